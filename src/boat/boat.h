@@ -1,0 +1,96 @@
+/* boat.h - the whole boat as read from a profile.  Layer: boat.  Plain data, SI units in brackets, no behaviour.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_BOAT_H
+#define BD_BOAT_H
+
+#include <stddef.h>
+
+#include "boat/bank.h"
+#include "boat/cable.h"
+#include "boat/load.h"
+#include "boat/plan.h"
+#include "boat/site.h"
+#include "boat/source.h"
+
+enum rule_set_id { RULES_CFR183, RULES_ABYC_E11, RULES_ISO10133, RULES_ISO13297, RULES_OWN };
+
+struct rules_choice {
+    enum rule_set_id set;
+    enum origin origin;
+    const char *own_file; /* with RULES_OWN */
+    int strict;           /* 1: advice counts as requirement */
+};
+
+/* What a thing costs or weighs, only as the user gave it; unknown stays unknown. */
+struct prices {
+    const char *currency;
+    struct range copper_per_kg;
+    struct range bank_per_ah;
+    struct range solar_per_w;
+    struct range inverter_per_w;
+    struct range fuel_per_l;
+};
+
+/* A value the profile did not give and what was taken instead; "check" prints them all. */
+struct assumption {
+    const char *section; /* "bank house" */
+    const char *key;
+    const char *value;   /* as it would be typed: "50 %" */
+    const char *why;     /* source of the default, or the conversion made */
+};
+
+struct boat {
+    const char *name;
+    struct range dc_voltage;   /* [V] nominal of the house bus */
+    struct range ac_voltage;   /* [V] */
+    struct range ac_frequency; /* [Hz] */
+    struct range crew;         /* [-] */
+    struct site site;
+    struct plan plan;
+    struct shore shore;
+    struct rules_choice rules;
+    struct prices prices;
+    const struct day_kind *days;
+    size_t day_count;
+    const struct bank *banks;
+    size_t bank_count;
+    const struct solar *solars;
+    size_t solar_count;
+    const struct engine *engines;
+    size_t engine_count;
+    const struct alternator *alternators;
+    size_t alternator_count;
+    const struct generator *generators;
+    size_t generator_count;
+    const struct charger *chargers;
+    size_t charger_count;
+    const struct inverter *inverters;
+    size_t inverter_count;
+    const struct dcdc *dcdcs;
+    size_t dcdc_count;
+    const struct load *loads;
+    size_t load_count;
+    const struct cable *cables;
+    size_t cable_count;
+    const struct assumption *assumptions;
+    size_t assumption_count;
+};
+
+/* The house bank, or NULL where the profile has none. Linking has refused a second one. */
+const struct bank *boat_house_bank(const struct boat *boat);
+
+/* Index of a day kind in boat->days, by pointer. */
+size_t boat_day_index(const struct boat *boat, const struct day_kind *day);
+
+/* How a load is used on a day kind: its own .KIND form, or the general one. Never NULL. */
+const struct usage *load_usage(const struct load *load, size_t day_index);
+
+/* Share of its on-time the load runs on a day kind [-]. */
+double load_duty(const struct load *load, size_t day_index);
+
+/* Whole bank: nominal volts [V], blocks [-], rated amp-hours at rated_hours [Ah] before health and temperature. */
+double bank_nominal_voltage(const struct bank *bank);
+double bank_blocks(const struct bank *bank);
+double bank_rated_ah(const struct bank *bank);
+
+#endif

@@ -1,0 +1,24 @@
+/* plot.h - pictures of results, drawn through libplot.  Layer: output.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_PLOT_H
+#define BD_PLOT_H
+
+#include <stdio.h>
+
+#include "base/status.h"
+
+struct week;
+struct balance;
+struct sun_day;
+
+enum plot_format { PLOT_SVG, PLOT_PNG, PLOT_PS };
+
+/* The format that a file name's ending asks for; 0 with *format set, -1 for an ending it does not know. */
+int plot_format_of(const char *path, enum plot_format *format);
+
+/* Each draws one page on an open stream; STATUS_UNWRITABLE where libplot or the stream fails. */
+enum status plot_week(FILE *out, enum plot_format format, const struct week *week);
+enum status plot_balance(FILE *out, enum plot_format format, const struct balance *balance);
+enum status plot_sun(FILE *out, enum plot_format format, const struct sun_day *day);
+
+#endif

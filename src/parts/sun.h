@@ -1,0 +1,44 @@
+/* sun.h - where the sun stands, when it rises and sets.  Layer: parts.  Pure functions.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_SUN_H
+#define BD_SUN_H
+
+/* Time scale of all functions: seconds since 1970-01-01T00:00:00 UTC (no leap seconds), a double. */
+
+struct sun_position {
+    double elevation;          /* [deg] of the centre of the disc, refraction included */
+    double elevation_geometric; /* [deg] without air */
+    double azimuth;            /* [deg] from true north, clockwise, 0..360 */
+    double declination;        /* [deg] */
+    double distance;           /* [au] */
+    double equation_of_time;   /* [min] */
+};
+
+/*
+ * Apparent place of the sun (Meeus, Astronomical Algorithms, low-accuracy series of ch. 25; within 0.01 deg).
+ *   utc_s      [s] since 1970
+ *   latitude   [deg] north positive;  longitude [deg] east positive
+ *   pressure   [hPa];  temperature [C], both for refraction only
+ */
+struct sun_position sun_position(double utc_s, double latitude, double longitude, double pressure, double temperature);
+
+struct sun_times {
+    double rise, noon, set; /* [s] since 1970 UTC; rise and set mean nothing where polar != 0 */
+    int polar;              /* 0; 1: up all day; -1: down all day */
+};
+
+/*
+ * Rise, transit and set of the local civil day that begins at midnight_utc_s (upper limb, 34' of refraction:
+ * zenith 90.8333 deg). Found by iterating on the sun's own place, good to some seconds.
+ */
+struct sun_times sun_times(double midnight_utc_s, double latitude, double longitude);
+
+/* Declination [rad] and eccentricity factor [-] after Spencer (1971), n = day of the year 1..366. */
+double spencer_declination(int day_of_year);
+double spencer_eccentricity(int day_of_year);
+double spencer_equation_of_time(int day_of_year); /* [min] */
+
+/* Sunset hour angle [rad], 0 for polar night, pi for midnight sun; latitude and declination in [rad]. */
+double sunset_hour_angle(double latitude, double declination);
+
+#endif

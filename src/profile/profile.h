@@ -1,0 +1,40 @@
+/* profile.h - INI text to boat.  Layer: profile.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_PROFILE_H
+#define BD_PROFILE_H
+
+#include <stdio.h>
+
+#include "base/diag.h"
+#include "base/status.h"
+#include "boat/boat.h"
+
+struct arena;
+
+/*
+ * Reads PATH and lays the change files over it, in order. On success *out is a boat inside arena, complete and
+ * linked (every pointer set, defaults filled, assumptions listed). Wrong lines become diagnostics, all of them in
+ * one run, and STATUS_REFUSED. *out is touched only on success.
+ */
+enum status profile_read(const struct boat **out, struct arena *arena, const char *path,
+                         const char *const *changes, size_t change_count, struct diag_list *diags);
+
+/* The same from text in memory; name stands for the path in diagnostics. For tests, fuzzing and editors. */
+enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name, const char *text,
+                              size_t length, struct diag_list *diags);
+
+/* One row of the printed key reference, drawn from the key table. */
+struct key_row {
+    const char *section;  /* "bank NAME" */
+    const char *key;      /* "block_capacity" */
+    const char *form;     /* what may be typed: "W, kW", "agm, gel, ..." */
+    const char *fallback; /* default as typed; "required" or "-" */
+    const char *bounds;   /* "0..1000 W" */
+    const char *meaning;
+    const char *source;   /* of the default */
+};
+
+/* Every key of one section ("bank"), or of all where section is NULL; rows in arena. Count 0: no such section. */
+const struct key_row *profile_keys(struct arena *arena, const char *section, size_t *count);
+
+#endif
