@@ -1,0 +1,57 @@
+/* text.h - bytes and words: UTF-8, spelling, numbers to text.  Layer: base.  No state, no locale.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_TEXT_H
+#define BD_TEXT_H
+
+#include <stddef.h>
+
+/* A piece of text that somebody else owns; not ended by a NUL unless said so. */
+struct span {
+    const char *at;
+    size_t length;
+};
+
+struct span span_of(const char *text);
+struct span span_trim(struct span s);            /* without blanks at either end */
+int span_is(struct span s, const char *word);    /* the same bytes */
+int span_is_word(struct span s, const char *word); /* the same, ASCII case ignored */
+int span_starts(struct span s, const char *word); /* ASCII case ignored */
+
+/*
+ * Cuts the next piece off *rest: everything up to the first byte that is `mark`, which is dropped. 0 where
+ * nothing is left. A text of n marks gives n + 1 pieces, the last one even if it is empty.
+ */
+int span_split(struct span *rest, char mark, struct span *piece);
+
+/* First byte that is not well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms), NULL where all is. */
+const char *text_utf8_fault(const char *text, size_t length);
+
+/* Characters (code points) in well-formed UTF-8. */
+size_t text_characters(const char *text, size_t length);
+
+/* Edits (insert, delete, replace, swap of neighbours) from one word to the other, ASCII case ignored. Words over
+ * 63 bytes count as far from everything. */
+size_t text_distance(struct span a, struct span b);
+
+/* The nearest of many words, offered one by one: start from { .word = the misspelt one }. */
+struct text_near {
+    struct span word;
+    const char *best; /* NULL: nothing was near enough to be meant */
+    size_t distance;
+};
+void text_near_offer(struct text_near *near, const char *candidate);
+
+/* Room that text_fixed may use, for any double, sign, 17 decimals and a NUL. */
+enum { TEXT_FIXED_SIZE = 336, TEXT_FIXED_DECIMALS = 17 };
+
+/*
+ * Writes a double with so many decimals (0..17), correctly rounded from its exact binary value, ties to even; the
+ * same digits as printf, a point whatever the locale, never "-0.00". Not a number: "nan", "inf", "-inf".
+ * out has room for TEXT_FIXED_SIZE bytes; a NUL is written, its length without it is returned.
+ */
+size_t text_fixed(char *out, double value, int decimals);
+
+/* As text_fixed, with the zeros at the end (and a bare point) left off: "12.5", "3", "0.001". */
+size_t text_fixed_short(char *out, double value, int decimals);
+
+#endif
