@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "base/diag.h"
+#include "base/keyrow.h"
 #include "base/status.h"
 #include "boat/boat.h"
 
@@ -22,17 +23,6 @@ enum status profile_read(const struct boat **out, struct arena *arena, const cha
 /* The same from text in memory; name stands for the path in diagnostics. For tests, fuzzing and editors. */
 enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name, const char *text,
                               size_t length, struct diag_list *diags);
-
-/* One row of the printed key reference, drawn from the key table. */
-struct key_row {
-    const char *section;  /* "bank NAME" */
-    const char *key;      /* "block_capacity" */
-    const char *form;     /* what may be typed: "W, kW", "agm, gel, ..." */
-    const char *fallback; /* default as typed; "required" or "-" */
-    const char *bounds;   /* "0..1000 W" */
-    const char *meaning;
-    const char *source;   /* of the default */
-};
 
 /* Every key of one section ("bank"), or of all where section is NULL; rows in arena. Count 0: no such section. */
 const struct key_row *profile_keys(struct arena *arena, const char *section, size_t *count);

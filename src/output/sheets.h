@@ -1,0 +1,28 @@
+/* sheets.h - which tables and columns show which result: one function per result.  Layer: output.
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Each returns a sheet in the arena that borrows the result, or NULL without memory; sheet_write shows it.
+ * working = 1 adds the lines of the calculation, with their numbers and sources, as a table at the end.
+ */
+#ifndef BD_SHEETS_H
+#define BD_SHEETS_H
+
+#include "base/keyrow.h"
+#include "engine/result.h"
+#include "output/sheet.h"
+
+struct arena;
+
+const struct sheet *sheet_balance(struct arena *arena, const struct balance *balance, int working);
+const struct sheet *sheet_week(struct arena *arena, const struct week *week);
+const struct sheet *sheet_size(struct arena *arena, const struct size *size, int working);
+const struct sheet *sheet_sun(struct arena *arena, const struct sun_day *day);
+
+/* What was read from a profile, section by section, and what was assumed. */
+const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
+
+/* The profile's keys, and the shipped cruising areas. */
+const struct sheet *sheet_keys(struct arena *arena, const struct key_row *rows, size_t count);
+const struct sheet *sheet_climate(struct arena *arena, const struct climate *rows, size_t count);
+
+#endif
