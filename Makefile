@@ -5,43 +5,144 @@ CC      ?= cc
 PREFIX  ?= /usr/local
 DESTDIR ?=
 VARIANT ?= release
+PROFILE ?= profiles/coastal-12v-agm.ini
+
+# Debian packages: what building takes, and what the tests take on top. The only such lists.
+BUILD_PACKAGES = gcc libc6-dev libinih-dev libplot-dev libgsl-dev libjansson-dev libsmartcols-dev libcsv-dev
+TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags
 
 WARN = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wvla -Werror
-BASE = -std=c17 -D_GNU_SOURCE -Isrc $(WARN) -MMD -MP -fvisibility=hidden -ffp-contract=off
+BASE = -std=c17 -D_GNU_SOURCE -Isrc $(WARN) -MMD -MP -fPIC -fvisibility=hidden -ffp-contract=off -pthread
 
 FLAGS_release = -O2 -g -DNDEBUG
 FLAGS_debug   = -O0 -g
+FLAGS_clang   = -O1
 FLAGS_asan    = -O1 -g -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+FLAGS_tsan    = -O1 -g -fsanitize=thread
+FLAGS_fuzz    = -O1 -g -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all
 
 LIBS      = -linih -lplot -lgsl -lgslcblas -ljansson -lsmartcols -lcsv -lm
-TEST_LIBS = -lcmocka -lnova
+TEST_LIBS = -lcmocka -lnova -lexpat -lpng
 
 BUILD   = build/$(VARIANT)
 SOURCES := $(wildcard src/*/*.c src/*.c)
 LIBRARY := $(filter-out src/cli/%,$(SOURCES))
 PROGRAM := $(filter src/cli/%,$(SOURCES))
 TESTS   := $(wildcard tests/*/test_*.c) $(wildcard tests/support/*.c)
+FUZZERS := $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/fuzz_*.c))
+OTHERS  := $(wildcard tests/fuzz/*.c tests/bench/*.c tests/check/*.c)
 
 object = $(patsubst %.c,$(BUILD)/%.o,$(1))
+LINK   = $(CC) $(FLAGS_$(VARIANT)) $(CFLAGS) $(LDFLAGS) -pthread
 
-.PHONY: all clean
+.PHONY: all lib demo plots test check-style measure docs bench install clean help force
 all: $(BUILD)/bridgedeck
 
-$(BUILD)/%.o: %.c Makefile
+help:
+	@echo 'make              build build/release/bridgedeck'
+	@echo 'make demo         install what is missing, build, run the main job on a shipped profile'
+	@echo 'make test         install what is missing, run every test; last line: N passed, N failed'
+	@echo 'make check-style  layers, exported names, lengths, headings, generated pages'
+	@echo 'make measure      the size and shape of the code in figures'
+	@echo 'make docs         write docs/profile.md and docs/commands.md anew from the program'
+	@echo 'make plots        draw plots/ anew from the shipped profiles'
+	@echo 'make bench        timings; what they mean stands in docs/benchmarks.md'
+	@echo 'make lib          libbridgedeck.a and libbridgedeck.so'
+	@echo 'make install      into $$(DESTDIR)$$(PREFIX)'
+	@echo 'make clean        remove build/'
+	@echo 'Variables: CC CFLAGS LDFLAGS PREFIX DESTDIR VARIANT=release|debug|asan|tsan|clang PROFILE'
+
+# --- building ---
+
+# What the objects and the library were made with: another compiler, flag or list of files rebuilds them.
+keep = @mkdir -p $(@D); echo '$(1)' | cmp -s - $@ || echo '$(1)' > $@
+
+$(BUILD)/flags: force
+	$(call keep,$(CC) $(BASE) $(FLAGS_$(VARIANT)) $(CFLAGS))
+
+$(BUILD)/files: force
+	$(call keep,$(LDFLAGS) $(SOURCES) $(TESTS))
+
+$(BUILD)/%.o: %.c $(BUILD)/flags
 	@mkdir -p $(@D)
 	$(CC) $(BASE) $(FLAGS_$(VARIANT)) $(CFLAGS) $(if $(filter tests/%,$<),-Itests) -c -o $@ $<
 
-$(BUILD)/libbridgedeck.a: $(call object,$(LIBRARY))
+$(BUILD)/libbridgedeck.a: $(call object,$(LIBRARY)) $(BUILD)/files
 	@rm -f $@
-	ar rcs $@ $^
+	ar rcs $@ $(filter %.o,$^)
+
+$(BUILD)/libbridgedeck.so: $(call object,$(LIBRARY)) $(BUILD)/files
+	$(LINK) -shared -Wl,-soname,libbridgedeck.so.1 -Wl,--no-undefined -o $@ $(filter %.o,$^) $(LIBS)
 
 $(BUILD)/bridgedeck: $(call object,$(PROGRAM)) $(BUILD)/libbridgedeck.a
-	$(CC) $(FLAGS_$(VARIANT)) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(LINK) -o $@ $^ $(LIBS)
 
-$(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a
-	$(CC) $(FLAGS_$(VARIANT)) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+lib: $(BUILD)/libbridgedeck.a $(BUILD)/libbridgedeck.so
+
+# --- running ---
+
+demo:
+	@tests/check/need $(BUILD_PACKAGES)
+	@$(MAKE) --no-print-directory -s -j2 all
+	@tests/check/demo $(BUILD)/bridgedeck $(PROFILE)
+
+plots: all
+	@tests/check/plots $(BUILD)/bridgedeck
+
+# --- checking ---
+
+$(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a $(BUILD)/fault.so $(BUILD)/files | $(BUILD)/bridgedeck
+	$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
+
+# Preloaded by tests to make writing fail; never sanitized, so that it can be loaded before anything.
+$(BUILD)/fault.so: tests/fault/fault.c $(BUILD)/flags
+	$(CC) -std=c17 -D_GNU_SOURCE $(WARN) -O1 -fPIC -shared -o $@ $< -ldl
+
+$(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/libbridgedeck.a
+	$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
+
+test:
+	@tests/check/need $(BUILD_PACKAGES) $(TEST_PACKAGES)
+	@MAKE='$(MAKE)' FUZZERS='$(FUZZERS)' tests/check/all
+
+check-style: all lib
+	@BUILD=$(BUILD) tests/check/style
+
+measure: all lib
+	@BUILD=$(BUILD) tests/check/measure
+
+# Pages that the program writes about itself.
+$(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) $(BUILD)/libbridgedeck.a
+	$(LINK) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/check/pages.o: BASE += -Isrc/cli
+
+docs: $(BUILD)/pages
+	$(BUILD)/pages keys > docs/profile.md
+	$(BUILD)/pages commands > docs/commands.md
+
+$(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/libbridgedeck.a
+	$(LINK) -o $@ $^ $(LIBS)
+
+bench: all $(BUILD)/bench
+	$(BUILD)/bench $(BUILD)/bridgedeck
+
+# --- installing ---
+
+install: all lib
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles
+	install -m 755 $(BUILD)/bridgedeck $(DESTDIR)$(PREFIX)/bin/
+	install -m 644 $(BUILD)/libbridgedeck.a $(DESTDIR)$(PREFIX)/lib/
+	install -m 755 $(BUILD)/libbridgedeck.so $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so.1
+	ln -sf libbridgedeck.so.1 $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so
+	install -m 644 $(wildcard profiles/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/
+	for h in bridgedeck.h $(patsubst src/%,%,$(PUBLIC_HEADERS)); do \
+	  install -D -m 644 src/$$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$$h; done
+
+# What bridgedeck.h includes.
+PUBLIC_HEADERS = $(wildcard src/boat/*.h) src/engine/result.h src/base/status.h src/base/diag.h src/base/range.h
 
 clean:
 	rm -rf build
 
--include $(patsubst %.o,%.d,$(call object,$(SOURCES) $(TESTS)))
+-include $(patsubst %.o,%.d,$(call object,$(SOURCES) $(TESTS) $(OTHERS)))
