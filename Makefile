@@ -5,7 +5,7 @@ CC      ?= cc
 PREFIX  ?= /usr/local
 DESTDIR ?=
 VARIANT ?= release
-PROFILE ?= profiles/coastal-12v-agm.ini
+PROFILE ?= profiles/cruiser-12v-agm.ini
 
 # Debian packages: what building takes, and what the tests take on top. The only such lists.
 BUILD_PACKAGES = gcc libc6-dev libinih-dev libplot-dev libgsl-dev libjansson-dev libsmartcols-dev libcsv-dev
@@ -130,12 +130,13 @@ bench: all $(BUILD)/bench
 # --- installing ---
 
 install: all lib
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/changes
 	install -m 755 $(BUILD)/bridgedeck $(DESTDIR)$(PREFIX)/bin/
 	install -m 644 $(BUILD)/libbridgedeck.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 755 $(BUILD)/libbridgedeck.so $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so.1
 	ln -sf libbridgedeck.so.1 $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so
 	install -m 644 $(wildcard profiles/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/
+	install -m 644 $(wildcard profiles/changes/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/changes/
 	for h in bridgedeck.h $(patsubst src/%,%,$(PUBLIC_HEADERS)); do \
 	  install -D -m 644 src/$$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$$h; done
 
