@@ -14,7 +14,11 @@ const struct climate *climate_nearest(double latitude, double longitude, double 
 /* Exact name, case ignored; NULL where there is none. */
 const struct climate *climate_find(const char *name);
 
-/* Value of a monthly table on a day, linear between mid-months [unit of the table]. day_of_year 1..366. */
+/*
+ * Value of a monthly table on a day, linear between mid-months [unit of the table]. day_of_year 1..366. The
+ * mid-month values are chosen so that the mean over a month is the table's; they differ a little from the
+ * table at its peaks.
+ */
 double climate_on_day(const double monthly[MONTHS], int day_of_year);
 
 #endif

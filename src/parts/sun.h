@@ -6,12 +6,13 @@
 /* Time scale of all functions: seconds since 1970-01-01T00:00:00 UTC (no leap seconds), a double. */
 
 struct sun_position {
-    double elevation;          /* [deg] of the centre of the disc, refraction included */
+    double elevation;           /* [deg] of the centre of the disc, refraction included */
     double elevation_geometric; /* [deg] without air */
-    double azimuth;            /* [deg] from true north, clockwise, 0..360 */
-    double declination;        /* [deg] */
-    double distance;           /* [au] */
-    double equation_of_time;   /* [min] */
+    double azimuth;             /* [deg] from true north, clockwise, 0..360 */
+    double declination;         /* [deg] */
+    double distance;            /* [au] */
+    double equation_of_time;    /* [min] apparent minus mean time */
+    double hour_angle;          /* [deg] -180..180, 0 at noon, afternoon positive */
 };
 
 /*
@@ -20,7 +21,8 @@ struct sun_position {
  *   latitude   [deg] north positive;  longitude [deg] east positive
  *   pressure   [hPa];  temperature [C], both for refraction only
  */
-struct sun_position sun_position(double utc_s, double latitude, double longitude, double pressure, double temperature);
+struct sun_position sun_position(double utc_s, double latitude, double longitude, double pressure,
+                                 double temperature);
 
 struct sun_times {
     double rise, noon, set; /* [s] since 1970 UTC; rise and set mean nothing where polar != 0 */
@@ -29,9 +31,15 @@ struct sun_times {
 
 /*
  * Rise, transit and set of the local civil day that begins at midnight_utc_s (upper limb, 34' of refraction:
- * zenith 90.8333 deg). Found by iterating on the sun's own place, good to some seconds.
+ * zenith 90.8333 deg). Found by bisection on the sun's own place, good to some seconds.
+ * noon is the transit nearest to the middle of that day; rise and set are the ones before and after it, even
+ * where one of them falls outside the civil day. On the first and last day of a midnight sun, where only one
+ * of the two happens, the other is the moment the sun stands lowest.
  */
 struct sun_times sun_times(double midnight_utc_s, double latitude, double longitude);
+
+/* TT minus UT [s] in a decimal year, after the polynomials of Espenak & Meeus (2006); rough before 1961. */
+double sun_delta_t(double year);
 
 /* Declination [rad] and eccentricity factor [-] after Spencer (1971), n = day of the year 1..366. */
 double spencer_declination(int day_of_year);
