@@ -1,0 +1,263 @@
+/* as_text.c - a sheet for people at a terminal: titles, lists of name and value, tables, notes.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <locale.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/calendar.h"
+#include "output/cell.h"
+#include "output/grid.h"
+#include "output/walkers.h"
+
+struct text_out {
+    FILE *file;
+    struct arena *arena;
+    long midnight;
+    size_t width;
+    int colour;
+};
+
+static int is_number(enum cell_kind kind)
+{
+    return kind == CELL_REAL || kind == CELL_WHOLE || kind == CELL_COUNT;
+}
+
+/* "Mon 2026-07-06 06:40" */
+static const char *time_text(const struct text_out *out, double seconds)
+{
+    char date[16], clock[16];
+    long day = out->midnight + (long)(seconds / 86400);
+
+    date_write(date, day);
+    clock_write(clock, seconds);
+    return arena_print(out->arena, "%s %s %.5s", weekday_short(date_weekday(date_of_number(day))), date, clock);
+}
+
+/* As people read it; NULL without memory. */
+static const char *cell_text(const struct text_out *out, const struct column *column, const void *value)
+{
+    char plain[CELL_SIZE];
+
+    if (cell_empty(column, value))
+        return is_number(column->kind) ? "-" : "";
+    if (column->kind == CELL_TEXT)
+        return cell_string(value);
+    if (column->kind == CELL_FLAG)
+        return *(const int *)value ? "yes" : "no";
+    if (column->kind == CELL_TIME)
+        return time_text(out, cell_real(column, value));
+    return arena_copy(out->arena, plain, cell_plain(plain, column, value, out->midnight));
+}
+
+static void print_wrapped(const struct text_out *out, const char *text, const char *first, const char *later)
+{
+    size_t width = out->width > strlen(first) + 1 ? out->width - strlen(first) : 1, skip;
+
+    for (const char *lead = first;; lead = later) {
+        size_t length = line_length(text, width, &skip);
+
+        fprintf(out->file, "%s%.*s\n", lead, (int)length, text);
+        if (!skip)
+            return;
+        text += skip;
+    }
+}
+
+static void print_title(const struct text_out *out, const char *title, const char *of)
+{
+    if (!title)
+        return;
+    fprintf(out->file, "\n%s%s%s%s%s\n", out->colour ? "\033[1m" : "", title, of ? ", " : "", of ? of : "",
+            out->colour ? "\033[0m" : "");
+}
+
+/* ---- a single row: one line per field ---- */
+
+/* Widest heading and widest number of the list. */
+static int list_widths(const struct text_out *out, const struct flat_kind *flat, const char *row, size_t *heads,
+                       size_t *numbers)
+{
+    *heads = *numbers = 0;
+    for (size_t i = 0; i < flat->count; i++) {
+        const struct column *c = flat->columns[i].column;
+        const char *text = cell_text(out, c, row + flat->columns[i].offset);
+        size_t head = text_columns(c->heading, strlen(c->heading));
+
+        if (!text)
+            return 0;
+        if (*text && head > *heads)
+            *heads = head;
+        if (is_number(c->kind) && strlen(text) > *numbers)
+            *numbers = strlen(text);
+    }
+    return 1;
+}
+
+static void list_line(const struct text_out *out, const struct column *c, const char *text, size_t heads,
+                      size_t numbers)
+{
+    size_t pad = heads - text_columns(c->heading, strlen(c->heading));
+
+    if (is_number(c->kind)) {
+        fprintf(out->file, "  %s%*s%*s%s%s\n", c->heading, (int)pad + 2, "", (int)numbers, text,
+                c->unit ? " " : "", c->unit ? c->unit : "");
+        return;
+    }
+    print_wrapped(out, text, arena_print(out->arena, "  %s%*s", c->heading, (int)pad + 2, ""),
+                  arena_print(out->arena, "  %*s", (int)heads + 2, ""));
+}
+
+static int print_list(const struct text_out *out, const struct row_kind *kind, const char *row)
+{
+    struct flat_kind flat;
+    size_t heads, numbers;
+
+    if (!kind_flatten(out->arena, &flat, kind, SHOW_TEXT) || !list_widths(out, &flat, row, &heads, &numbers))
+        return 0;
+    for (size_t i = 0; i < flat.count; i++) {
+        const char *text = cell_text(out, flat.columns[i].column, row + flat.columns[i].offset);
+
+        if (!text)
+            return 0;
+        if (*text)
+            list_line(out, flat.columns[i].column, text, heads, numbers);
+    }
+    return 1;
+}
+
+/* ---- many rows: a grid ---- */
+
+/* Text columns without a single entry are left out: an empty column says nothing. */
+static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
+{
+    if (is_number(flat->column->kind))
+        return 1;
+    for (size_t r = 0; r < count; r++) {
+        if (!cell_empty(flat->column, rows + r * kind->size + flat->offset))
+            return 1;
+    }
+    return 0;
+}
+
+static void drop_unused(struct flat_kind *flat, const struct row_kind *kind, const char *rows, size_t count)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < flat->count; i++) {
+        if (column_used(flat->columns + i, kind, rows, count))
+            flat->columns[kept++] = flat->columns[i];
+    }
+    flat->count = kept;
+}
+
+static int print_grid(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
+{
+    struct grid grid = { .row_count = count, .colour = out->colour };
+    struct flat_kind flat;
+
+    if (!kind_flatten(out->arena, &flat, kind, SHOW_TEXT))
+        return 0;
+    drop_unused(&flat, kind, rows, count);
+    grid.column_count = flat.count;
+    grid.columns = arena_array(out->arena, flat.count, sizeof *grid.columns);
+    grid.cells = arena_array(out->arena, flat.count * count, sizeof *grid.cells);
+    if (!grid.columns || !grid.cells)
+        return 0;
+    for (size_t c = 0; c < flat.count; c++) {
+        const struct column *column = flat.columns[c].column;
+
+        grid.columns[c] = (struct grid_column){ column->heading, column->unit, is_number(column->kind), 0 };
+        for (size_t r = 0; r < count; r++) {
+            const char *text = cell_text(out, column, rows + r * kind->size + flat.columns[c].offset);
+
+            if (!text)
+                return 0;
+            grid.cells[r * flat.count + c] = text;
+        }
+    }
+    return flat.count == 0 || grid_print(out->file, out->arena, &grid, out->width);
+}
+
+/* ---- rows within rows ---- */
+
+/* What tells one row from the next in a title: its first text. */
+static const char *row_name(const struct row_kind *kind, const char *row)
+{
+    for (size_t i = 0; i < kind->column_count; i++) {
+        if (kind->columns[i].kind == CELL_TEXT)
+            return cell_string(row + kind->columns[i].offset);
+    }
+    return NULL;
+}
+
+static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row, int name_them)
+{
+    for (size_t i = 0; i < kind->column_count; i++) {
+        const struct column *c = kind->columns + i;
+        size_t count;
+
+        if (c->kind != CELL_ROWS || !shown(c->where, SHOW_TEXT))
+            continue;
+        count = *(const size_t *)(const void *)(row + c->count_offset);
+        if (!count)
+            continue;
+        print_title(out, c->heading, name_them ? row_name(kind, row) : NULL);
+        if (!print_grid(out, c->child, *(const void *const *)(const void *)(row + c->offset), count))
+            return 0;
+    }
+    return 1;
+}
+
+static int print_table(const struct text_out *out, const struct table *table)
+{
+    const char *rows = table->rows;
+    size_t count = table->single ? 1 : table->row_count;
+
+    if (!count)
+        return 1;
+    print_title(out, table->title ? table->title : table->kind->title, NULL);
+    if (table->single ? !print_list(out, table->kind, rows) : !print_grid(out, table->kind, rows, count))
+        return 0;
+    for (size_t r = 0; r < count; r++) {
+        if (!print_children(out, table->kind, rows + r * table->kind->size, !table->single))
+            return 0;
+    }
+    return 1;
+}
+
+static int print_sheet(const struct text_out *out, const struct sheet *sheet)
+{
+    if (sheet->title)
+        fprintf(out->file, "%s%s%s\n", out->colour ? "\033[1m" : "", sheet->title, out->colour ? "\033[0m" : "");
+    if (sheet->subtitle)
+        print_wrapped(out, sheet->subtitle, "", "");
+    for (size_t i = 0; i < sheet->table_count; i++) {
+        if (shown(sheet->tables[i].where, SHOW_TEXT) && !print_table(out, sheet->tables + i))
+            return 0;
+    }
+    if (sheet->note_count)
+        fputs("\n", out->file);
+    for (size_t i = 0; i < sheet->note_count; i++)
+        print_wrapped(out, sheet->notes[i], "- ", "  ");
+    return 1;
+}
+
+/*
+ * Widths of UTF-8 need a UTF-8 locale, whatever the program's is; this one is the thread's own and is put back.
+ * Numbers are written without any locale.
+ */
+enum status sheet_as_text(FILE *file, struct arena *arena, const struct sheet *sheet,
+                          const struct text_style *style)
+{
+    struct text_out out = { file, arena, sheet_midnight(sheet), style->width > 0 ? (size_t)style->width : 100,
+                            style->colour };
+    locale_t utf8 = newlocale(LC_CTYPE_MASK, "C.UTF-8", (locale_t)0);
+    locale_t before = utf8 ? uselocale(utf8) : (locale_t)0;
+    int done = print_sheet(&out, sheet);
+
+    if (utf8) {
+        uselocale(before);
+        freelocale(utf8);
+    }
+    return done ? STATUS_OK : STATUS_NO_MEMORY;
+}

@@ -1,0 +1,164 @@
+/* cell.c - offsets, scales, times.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "output/cell.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/calendar.h"
+
+enum { DAY_SECONDS = 86400 };
+
+static size_t flat_count(const struct row_kind *kind, unsigned bit)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < kind->column_count; i++) {
+        const struct column *c = kind->columns + i;
+
+        if (shown(c->where, bit) && c->kind != CELL_ROWS)
+            count += c->kind == CELL_RECORD ? flat_count(c->child, bit) : 1;
+    }
+    return count;
+}
+
+/* Appends to *flat, which has room; prefix is "" or ends in an underscore. 0 without memory. */
+static int flat_fill(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, unsigned bit,
+                     size_t offset, const char *prefix)
+{
+    for (size_t i = 0; i < kind->column_count; i++) {
+        const struct column *c = kind->columns + i;
+        const char *name = *prefix ? arena_print(arena, "%s%s", prefix, c->name) : c->name;
+
+        if (!name)
+            return 0;
+        if (!shown(c->where, bit) || c->kind == CELL_ROWS)
+            continue;
+        if (c->kind != CELL_RECORD) {
+            flat->columns[flat->count++] = (struct flat_column){ c, offset + c->offset, name };
+            continue;
+        }
+        name = arena_print(arena, "%s_", name);
+        if (!name || !flat_fill(arena, flat, c->child, bit, offset + c->offset, name))
+            return 0;
+    }
+    return 1;
+}
+
+int kind_flatten(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, unsigned bit)
+{
+    flat->count = 0;
+    flat->columns = arena_array(arena, flat_count(kind, bit) + 1, sizeof *flat->columns);
+    return flat->columns && flat_fill(arena, flat, kind, bit, 0, "");
+}
+
+double cell_real(const struct column *column, const void *value)
+{
+    double kept = *(const double *)value;
+
+    return column->scale != 0 ? kept * column->scale : kept;
+}
+
+const char *cell_string(const void *value)
+{
+    return *(const char *const *)value;
+}
+
+int cell_empty(const struct column *column, const void *value)
+{
+    switch (column->kind) {
+    case CELL_REAL:
+    case CELL_WHOLE:
+        return !isfinite(cell_real(column, value));
+    case CELL_TIME:
+    case CELL_CLOCK:
+        return !(cell_real(column, value) >= 0 && cell_real(column, value) < 1e12);
+    case CELL_TEXT:
+        return !cell_string(value) || !*cell_string(value);
+    case CELL_COUNT:
+    case CELL_FLAG:
+    case CELL_ROWS:
+    case CELL_RECORD:
+        break;
+    }
+    return 0;
+}
+
+static void two_digits(char *out, int n)
+{
+    out[0] = (char)('0' + n / 10 % 10);
+    out[1] = (char)('0' + n % 10);
+}
+
+size_t clock_write(char *out, double seconds)
+{
+    long whole = lround(seconds) % DAY_SECONDS;
+    int s = (int)(whole < 0 ? whole + DAY_SECONDS : whole);
+    size_t length = s % 60 ? 8 : 5;
+
+    two_digits(out, s / 3600);
+    out[2] = ':';
+    two_digits(out + 3, s / 60 % 60);
+    out[5] = ':';
+    two_digits(out + 6, s % 60);
+    out[length] = '\0';
+    return length;
+}
+
+size_t date_write(char *out, long day_number)
+{
+    struct date date = date_of_number(day_number);
+
+    two_digits(out, date.year / 100);
+    two_digits(out + 2, date.year % 100);
+    out[4] = out[7] = '-';
+    two_digits(out + 5, date.month);
+    two_digits(out + 8, date.day);
+    out[10] = '\0';
+    return 10;
+}
+
+static size_t time_write(char *out, double seconds, long midnight)
+{
+    long whole = lround(seconds);
+    size_t length = date_write(out, midnight + whole / DAY_SECONDS);
+
+    out[length++] = 'T';
+    return length + clock_write(out + length, (double)(whole % DAY_SECONDS));
+}
+
+size_t cell_plain(char *out, const struct column *column, const void *value, long midnight)
+{
+    out[0] = '\0';
+    if (cell_empty(column, value))
+        return 0;
+    switch (column->kind) {
+    case CELL_REAL:
+        return text_fixed(out, cell_real(column, value), column->decimals);
+    case CELL_WHOLE:
+        return text_fixed(out, cell_real(column, value), 0);
+    case CELL_COUNT:
+        return text_fixed(out, (double)*(const size_t *)value, 0);
+    case CELL_FLAG:
+        out[0] = *(const int *)value ? '1' : '0';
+        out[1] = '\0';
+        return 1;
+    case CELL_TIME:
+        return time_write(out, cell_real(column, value), midnight);
+    case CELL_CLOCK:
+        return clock_write(out, cell_real(column, value));
+    case CELL_TEXT:
+    case CELL_ROWS:
+    case CELL_RECORD:
+        break;
+    }
+    return 0;
+}
+
+long sheet_midnight(const struct sheet *sheet)
+{
+    if (sheet->month == 0)
+        return 0;
+    return date_number((struct date){ sheet->year, sheet->month, sheet->day });
+}

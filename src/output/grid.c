@@ -1,0 +1,260 @@
+/* grid.c - column widths, wrapped words, headings of several lines; libsmartcols does the padding.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "output/grid.h"
+
+#include <libsmartcols/libsmartcols.h>
+#include <stdlib.h>
+#include <string.h>
+#include <wchar.h>
+
+#include "base/arena.h"
+
+enum { INDENT = 2, GAP = 2, NARROWEST = 12 };
+
+size_t text_columns(const char *text, size_t length)
+{
+    mbstate_t state = { 0 };
+    size_t columns = 0;
+
+    while (length) {
+        wchar_t c;
+        size_t n = mbrtowc(&c, text, length, &state);
+        int wide;
+
+        if (n == 0 || n > length)
+            return columns + length; /* not in the locale's encoding: one column a byte */
+        wide = wcwidth(c);
+        columns += wide > 0 ? (size_t)wide : 0;
+        text += n;
+        length -= n;
+    }
+    return columns;
+}
+
+static size_t character_bytes(const char *text)
+{
+    size_t n = 1;
+
+    while (((unsigned char)text[n] & 0xC0) == 0x80)
+        n++;
+    return n;
+}
+
+size_t line_length(const char *text, size_t width, size_t *skip)
+{
+    size_t at = 0, blank = 0, columns = 0;
+
+    *skip = 0;
+    while (text[at]) {
+        size_t n = character_bytes(text + at);
+
+        columns += text_columns(text + at, n);
+        if (text[at] == ' ')
+            blank = at;
+        if (at > 0 && columns > width && text[at] != ' ')
+            break;
+        at += n;
+    }
+    if (!text[at])
+        return at;
+    *skip = blank ? blank + 1 : at;
+    return blank ? blank : at;
+}
+
+/* The longest word of a heading: narrower than that it is not made. */
+static size_t widest_word(const char *text)
+{
+    size_t widest = 0;
+
+    while (*text) {
+        size_t n = strcspn(text, " "), columns = text_columns(text, n);
+
+        widest = columns > widest ? columns : widest;
+        text += n;
+        text += strspn(text, " ");
+    }
+    return widest;
+}
+
+static size_t max_size(size_t a, size_t b)
+{
+    return a > b ? a : b;
+}
+
+/* Numbers never wrap and their headings wrap at every word if need be; text is as wide as its longest cell. */
+static void set_widths(struct grid *grid)
+{
+    for (size_t c = 0; c < grid->column_count; c++) {
+        struct grid_column *column = grid->columns + c;
+
+        column->width = column->right ? widest_word(column->heading)
+                                      : text_columns(column->heading, strlen(column->heading));
+        if (column->unit)
+            column->width = max_size(column->width, text_columns(column->unit, strlen(column->unit)));
+        for (size_t r = 0; r < grid->row_count; r++) {
+            const char *cell = grid->cells[r * grid->column_count + c];
+
+            column->width = max_size(column->width, text_columns(cell, strlen(cell)));
+        }
+    }
+}
+
+static size_t total_width(const struct grid *grid)
+{
+    size_t total = GAP * (grid->column_count - 1);
+
+    for (size_t c = 0; c < grid->column_count; c++)
+        total += grid->columns[c].width;
+    return total;
+}
+
+/* Takes a column at a time from the widest text until the table fits, or nothing more can be taken. */
+static void fit_widths(struct grid *grid, size_t width)
+{
+    while (total_width(grid) > width) {
+        struct grid_column *widest = NULL;
+
+        for (size_t c = 0; c < grid->column_count; c++) {
+            struct grid_column *column = grid->columns + c;
+
+            if (!column->right && column->width > NARROWEST && (!widest || column->width > widest->width))
+                widest = column;
+        }
+        if (!widest)
+            return;
+        widest->width--;
+    }
+}
+
+/* Line `which` of a wrapped text, "" past its end. NULL without memory. */
+static const char *wrapped_line(struct arena *arena, const char *text, size_t width, size_t which)
+{
+    size_t skip, length = line_length(text, width, &skip);
+
+    for (; which > 0; which--) {
+        if (!skip)
+            return "";
+        text += skip;
+        length = line_length(text, width, &skip);
+    }
+    return skip ? arena_copy(arena, text, length) : text;
+}
+
+static size_t line_count(const char *text, size_t width)
+{
+    size_t count = 1, skip;
+
+    for (line_length(text, width, &skip); skip; count++) {
+        text += skip;
+        line_length(text, width, &skip);
+    }
+    return count;
+}
+
+/* Adds one table row, as many lines as its longest cell; `down` puts short cells at the bottom (headings). */
+static int add_row(struct libscols_table *table, struct arena *arena, const struct grid *grid,
+                   const char *const *cells, int down)
+{
+    size_t lines = 1;
+
+    for (size_t c = 0; c < grid->column_count; c++)
+        lines = max_size(lines, line_count(cells[c], grid->columns[c].width));
+    for (size_t l = 0; l < lines; l++) {
+        struct libscols_line *line = scols_table_new_line(table, NULL);
+
+        for (size_t c = 0; line && c < grid->column_count; c++) {
+            size_t width = grid->columns[c].width;
+            size_t lead = down ? lines - line_count(cells[c], width) : 0;
+            const char *text = l < lead ? "" : wrapped_line(arena, cells[c], width, l - lead);
+
+            if (!text || scols_line_set_data(line, c, text) != 0)
+                return 0;
+        }
+        if (!line)
+            return 0;
+    }
+    return 1;
+}
+
+static int add_headings(struct libscols_table *table, struct arena *arena, const struct grid *grid)
+{
+    const char **texts = arena_array(arena, grid->column_count, sizeof *texts);
+    int units = 0;
+
+    if (!texts)
+        return 0;
+    for (size_t c = 0; c < grid->column_count; c++)
+        texts[c] = grid->columns[c].heading;
+    if (!add_row(table, arena, grid, texts, 1))
+        return 0;
+    for (size_t c = 0; c < grid->column_count; c++) {
+        texts[c] = grid->columns[c].unit ? grid->columns[c].unit : "";
+        units += *texts[c] != '\0';
+    }
+    return !units || add_row(table, arena, grid, texts, 0);
+}
+
+static int add_columns(struct libscols_table *table, const struct grid *grid)
+{
+    for (size_t c = 0; c < grid->column_count; c++) {
+        if (!scols_table_new_column(table, grid->columns[c].heading, (double)grid->columns[c].width,
+                                    SCOLS_FL_STRICTWIDTH | SCOLS_FL_NOEXTREMES |
+                                        (grid->columns[c].right ? SCOLS_FL_RIGHT : 0)))
+            return 0;
+    }
+    return 1;
+}
+
+/* Indents, and takes off the blanks that padding leaves at line ends. rule: after so many lines a thin line. */
+static void print_lines(FILE *out, const char *text, size_t rule_after, size_t rule_width, int colour)
+{
+    for (size_t n = 0; *text; n++) {
+        size_t length = strcspn(text, "\n"), inked = length;
+
+        if (n == rule_after) {
+            fputs(colour ? "  \033[2m" : "  ", out);
+            for (size_t i = 0; i < rule_width; i++)
+                fputs("\u2500", out);
+            fputs(colour ? "\033[0m\n" : "\n", out);
+        }
+        while (inked && text[inked - 1] == ' ')
+            inked--;
+        fprintf(out, "%*s%.*s\n", inked ? INDENT : 0, "", (int)inked, text);
+        text += length + (text[length] == '\n');
+    }
+}
+
+static int fill(struct libscols_table *table, struct arena *arena, struct grid *grid, size_t *head_lines)
+{
+    if (!add_columns(table, grid) || !add_headings(table, arena, grid))
+        return 0;
+    *head_lines = scols_table_get_nlines(table);
+    for (size_t r = 0; r < grid->row_count; r++) {
+        if (!add_row(table, arena, grid, grid->cells + r * grid->column_count, 0))
+            return 0;
+    }
+    return 1;
+}
+
+int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width)
+{
+    struct libscols_table *table = scols_new_table();
+    char *text = NULL;
+    size_t head_lines = 0;
+    int done = 0;
+
+    if (!table)
+        return 0;
+    set_widths(grid);
+    fit_widths(grid, width > INDENT ? width - INDENT : 1);
+    scols_table_enable_noheadings(table, 1);
+    scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);
+    if (scols_table_set_column_separator(table, "  ") == 0 && fill(table, arena, grid, &head_lines) &&
+        scols_print_table_to_string(table, &text) == 0 && text) {
+        print_lines(out, text, head_lines, total_width(grid), grid->colour);
+        done = 1;
+    }
+    free(text);
+    scols_unref_table(table);
+    return done;
+}

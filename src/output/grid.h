@@ -1,0 +1,37 @@
+/* grid.h - a table of strings laid out for the terminal, through libsmartcols.  Layer: output, for as_text.c.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_GRID_H
+#define BD_GRID_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+struct arena;
+
+struct grid_column {
+    const char *heading, *unit; /* unit NULL: none */
+    int right;                  /* numbers */
+    size_t width;               /* [columns of the terminal] set by grid_print */
+};
+
+struct grid {
+    struct grid_column *columns;
+    size_t column_count;
+    const char **cells; /* row after row; never NULL */
+    size_t row_count;
+    int colour;
+};
+
+/* Prints it indented by two, in lines of at most `width` where text columns can be wrapped to that. 0: no memory. */
+int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width);
+
+/* Columns of the terminal that a piece of UTF-8 takes; under a UTF-8 locale of the thread (see as_text.c). */
+size_t text_columns(const char *text, size_t length);
+
+/*
+ * How many bytes of text stand on its first line of `width` columns: broken at a blank where there is one, else
+ * where it is full, at least one character. *skip: bytes to the next line's start, 0 at the end.
+ */
+size_t line_length(const char *text, size_t width, size_t *skip);
+
+#endif
