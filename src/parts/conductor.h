@@ -1,0 +1,103 @@
+/* conductor.h - copper conductors: sizes, resistance, heating.  Layer: parts.  Pure functions, no allocation.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_CONDUCTOR_H
+#define BD_CONDUCTOR_H
+
+#include <stddef.h>
+
+#include "boat/cable.h"
+#include "parts/cite.h"
+
+/* How the strands are made: IEC 60228 class 2 (stranded) or 5 (flexible), bare or tinned copper. */
+enum conductor_build { CLASS2_PLAIN, CLASS2_TINNED, CLASS5_PLAIN, CLASS5_TINNED, CONDUCTOR_BUILDS };
+
+/* One row of the IEC 60228 resistance tables. */
+struct conductor_row {
+    double mm2;                              /* [mm2] nominal cross-section */
+    double ohm_per_km_20c[CONDUCTOR_BUILDS]; /* [ohm/km] largest allowed at 20 C */
+    int class2_wires;                        /* [-] fewest strands of a round class 2 conductor */
+};
+
+/* A size one can buy. */
+struct conductor_size {
+    const char *label; /* as printed on the jacket: "35", "2/0" */
+    double area_m2;    /* [m2] metal; metric: the nominal figure */
+};
+
+/* IEC 60228 rows in rising order, and their source. */
+const struct conductor_row *conductor_rows(size_t *count);
+extern const struct cite conductor_rows_cite;
+
+/*
+ * The standard sizes of a series in rising order: AREA_METRIC, AREA_AWG (the stocked ones: 3 is left out) or
+ * AREA_SAE. Count 0 for AREA_STRANDS.
+ */
+const struct conductor_size *conductor_sizes(enum area_series series, size_t *count);
+
+/* A size by its label ("2/0", "0" and "00" count as "1/0" and "2/0"), AWG 3 included; NULL: no such size. */
+const struct conductor_size *conductor_size_find(enum area_series series, const char *label);
+
+/* The standard AWG size nearest in area (by ratio); NULL where none lies within a factor 1.25. */
+const struct conductor_size *conductor_nearest_awg(double area_m2);
+
+/* ASTM B258: d = 0.127 mm x 92^((36 - n)/39); n = 0, -1, -2, -3 for 1/0 .. 4/0.  [m], [m2] */
+double awg_diameter(int number);
+double awg_area(int number);
+
+/* Circular mils and square metres: 1 cmil is the area of a circle 0.001 inch across. */
+double area_from_cmil(double cmil);
+double area_to_cmil(double area_m2);
+
+/* Metal area [m2] of strands of one diameter [m]. */
+double area_from_strands(double strands, double diameter_m);
+
+/* Share by which an SAE conductor is thinner than the AWG of the same number [-]; negative: no such number. */
+double sae_shortfall(const char *label);
+
+/* Resistance of copper at a temperature [C] over that at 20 C: 1 + 0.00393 (T - 20), IEC 60028 (from memory). */
+double copper_temperature_factor(double temperature);
+
+/*
+ * Resistance per metre of one conductor at 20 C [ohm/m].
+ *
+ * AREA_METRIC: the IEC 60228 limit; between two rows the product of area and resistance is interpolated on the
+ * logarithm of the area. Other series name real metal: 17.241 ohm mm2/km over the area, times a lay factor for
+ * stranding (1.02) and, where tinned, 1.03; see conductor.c for both.
+ *   area_m2  [m2] > 0; outside the table the product of its nearest row is used
+ */
+double conductor_ohm_per_m(enum area_series series, enum conductor_build build, double area_m2);
+
+/* 1 where the table of conductors covers such an area (0.5 to 240 mm2). */
+int conductor_area_known(double area_m2);
+
+/* Mass of copper [kg] in a length [m]: 8890 kg/m3, IEC 60028 (from memory). */
+double copper_mass(double area_m2, double length_m);
+
+/* Steady conductor temperature [C]: Ta + (Tmax - Ta)(I/Iz)^2, Iz being what brings it from Ta to Tmax. */
+double conductor_temperature(double ambient, double rated, double current, double ampacity);
+
+/* General ambient correction sqrt((Tmax - Ta)/(Tmax - Tref)), IEC 60364-5-52 annex (from memory). */
+double ambient_factor(double rated, double ambient, double reference);
+
+/*
+ * k of the adiabatic equation I^2 t = k^2 S^2 for copper [A s^1/2 / mm2]:
+ * 226 sqrt(ln(1 + (Tf - Ti)/(234.5 + Ti))), IEC 60949 (constant read, formula from memory).
+ */
+double adiabatic_k(double initial, double final);
+
+/* Highest short-circuit temperature [C] of insulation rated for so many degrees: 160 up to 70 C and for 105 C
+ * vinyl, 250 at 90 C and from 125 C up (IEC 60364-4-43 for the first two; the rest from memory). */
+double insulation_fault_temperature(double rated);
+
+/* What a conductor stands in a short circuit: k^2 S^2 [A2 s], and for how long [s] at a current [A]. */
+double conductor_i2t(double area_m2, double initial, double final);
+double conductor_withstand_s(double area_m2, double initial, double final, double current);
+
+/* Reactance of one conductor of a run laid close together [ohm/m] at a frequency [Hz]: 0.08 mohm/m at 50 Hz,
+ * IEC 60364-5-52 annex G (from memory). */
+double conductor_reactance_per_m(double frequency);
+
+/* Smallest protective conductor [m2] for a phase of so much: equal to 16 mm2, then 16, above 35 half. */
+double protective_area(double phase_area_m2);
+
+#endif

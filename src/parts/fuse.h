@@ -1,0 +1,54 @@
+/* fuse.h - ratings and families of fuses and breakers.  Layer: parts.  Pure functions, no allocation.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_FUSE_H
+#define BD_FUSE_H
+
+#include <stddef.h>
+
+#include "parts/cite.h"
+
+/* What a family of devices breaks at a DC voltage. */
+struct fuse_breaking {
+    double volts_v;   /* [V] DC, up to and including */
+    double current_a; /* [A] interrupt rating there */
+};
+
+enum { FUSE_BREAKINGS = 3 };
+
+struct fuse_family {
+    const char *name;    /* as typed behind the amps, and for people */
+    const char *words;   /* other words that mean it, separated by '|' */
+    const double *ratings_a; /* [A] rising */
+    size_t rating_count;
+    struct fuse_breaking breaking[FUSE_BREAKINGS]; /* rising volts; unused ones 0 */
+    int slow;            /* 1: carries a motor's starting current */
+    struct cite cite;
+};
+
+/* Families in the order in which they are tried: the plainest first. */
+const struct fuse_family *fuse_families(size_t *count);
+
+/* The family a user's word means ("class t", "blade"); NULL: none known. */
+const struct fuse_family *fuse_family_find(const char *word);
+
+/* Interrupt rating [A] of a family at a nominal DC voltage; 0: not made for it. */
+double fuse_breaking_a(const struct fuse_family *family, double volts);
+
+/* Smallest preferred rating of low-voltage DC devices not below a current [A]; 0: none is large enough. */
+double fuse_rating_up(double current);
+
+/* Largest preferred rating not above a current [A]; 0: none is small enough. */
+double fuse_rating_down(double current);
+
+/* First family with such a rating that can break fault_a at volts; slow wanted for motors. NULL: none. */
+const struct fuse_family *fuse_family_choose(double rating, double volts, double fault_a, int slow);
+
+/*
+ * Share of its rating a device should carry for hours: 0.8 (a 16 A continuous load asks for 20 A), NEC 210.19 (read).
+ */
+extern const double fuse_continuous_share;
+
+/* Multiple of the rating a fault must reach to open a fuse within 5 s: 2, ISO 8820-3 (from memory). */
+extern const double fuse_sure_multiple;
+
+#endif
