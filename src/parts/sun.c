@@ -53,6 +53,20 @@ double sun_delta_t(double year)
     return -20.0 + 32.0 * u * u;
 }
 
+/*
+ * Pull of Venus, Jupiter and the Moon on the sun's longitude [deg] and one term of 1783 years, 7 arc seconds
+ * each; Meeus, Astronomical Formulae for Calculators, ch. 18. t counts from J2000, the book's time from 1900.
+ */
+static double pull(double t)
+{
+    double c = t + 1.0;
+
+    return 0.00134 * cos((153.23 + 22518.7541 * c) * DEGREE) +
+           0.00154 * cos((216.57 + 45037.5082 * c) * DEGREE) +
+           0.00200 * cos((312.69 + 32964.3577 * c) * DEGREE) +
+           0.00179 * sin((350.74 + 445267.1142 * c) * DEGREE) + 0.00178 * sin((231.19 + 20.20 * c) * DEGREE);
+}
+
 static struct place place_at(double utc_s)
 {
     double ut = utc_s / DAY_S - J2000_DAY;
@@ -64,7 +78,7 @@ static struct place place_at(double utc_s)
                     (0.019993 - t * 0.000101) * sin(2.0 * anomaly) + 0.000289 * sin(3.0 * anomaly);
     double node = (125.04 - 1934.136 * t) * DEGREE;
     double nutation = -0.00478 * sin(node); /* [deg] in longitude, largest term */
-    double longitude = (mean_longitude + centre - 0.00569 + nutation) * DEGREE;
+    double longitude = (mean_longitude + centre + pull(t) - 0.00569 + nutation) * DEGREE;
     double obliquity = (23.4392911 - 0.0130042 * t + 0.00256 * cos(node)) * DEGREE;
     double right_ascension = atan2(cos(obliquity) * sin(longitude), cos(longitude)) / DEGREE;
     double sidereal = 280.46061837 + 360.98564736629 * ut + 0.000387933 * t * t + nutation * cos(obliquity);
@@ -194,7 +208,7 @@ double spencer_equation_of_time(int day_of_year)
 {
     double b = day_angle(day_of_year);
 
-    return 229.2 * (0.000075 + 0.001868 * cos(b) - 0.032077 * sin(b) - 0.014615 * cos(2.0 * b) -
+    return 229.18 * (0.0000075 + 0.001868 * cos(b) - 0.032077 * sin(b) - 0.014615 * cos(2.0 * b) -
                     0.04089 * sin(2.0 * b));
 }
 
