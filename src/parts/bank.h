@@ -9,25 +9,57 @@ enum { BANK_CURVE_POINTS = 257 };
 
 enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
 
+/*
+ * The model, in one place.
+ *
+ * Wells     q1 available, q2 bound (Manwell & McGowan 1993), heads h1 = q1/(c qmax), h2 = q2/((1-c) qmax), q = q1 + q2.
+ *           Discharging follows the two-well equations of wells.h. Charging fills both wells in proportion to their
+ *           size, so that a difference of heads only decays: published recharges (AGM, 50 to 100 % in 5.5 h) are
+ *           twice as fast as the two-well charge limit allows with a rate k that fits discharges, so acceptance, not k,
+ *           says how fast a bank charges. LFP is one well.
+ * Charge    (q - (qmax - C20)) / C20: 0 where a 20 h discharge ends, 1 full.
+ * EMF       the chemistry's rested open-circuit table over charge, read at the head; below charge 0 it runs down in a
+ *           straight line to what just holds empty_v at the 20 h current, so the 20 h rating holds exactly.
+ * Energy    c qmax G(h1) + (1-c) qmax G(h2), G' = emf: a function of the state, so the account of a step closes to
+ *           rounding and flow between the wells can only lose.
+ * Discharge volts = emf(h1) - I R.
+ * Charging  volts = E + I (absorption_v - E)/acceptance(charge), E = c emf(h1) + (1-c) emf(h2): the bank takes just
+ *           acceptance(charge) at absorption_v, and proportionally less at a lower set voltage. Of the current a share
+ *           coulombic(charge) is stored: charge_efficiency_bulk up to 80 %, falling in a straight line to
+ *           charge_efficiency_full at 100 % (Stevens & Corey 1996).
+ * A step    takes the emf at its unfavourable end (end of a discharge, end of a charge), which keeps loss_wh >= 0 and
+ *           the limits below safe at any step length; the error is of first order in the step.
+ *
+ * Checked: tests/parts/test_bank.c, test_bank_runs.c, test_chemistry.c, test_wells.c.
+ */
+
 /* Constants of one bank at one temperature, age and step. All currents positive when charging. */
 struct bank_model {
     double capacity_ah; /* [Ah] at 20 h, health and temperature applied: what 100 % of charge means */
     double total_ah;    /* [Ah] both wells full (qmax of the two-well model) */
+    double empty_ah;    /* [Ah] left in both wells at charge 0 */
+    double ceiling_ah;  /* [Ah] in both wells at the ceiling */
     double share;       /* [-] c: share of the available well; 1 for LFP */
     double rate_per_h;  /* [1/h] k */
     double step_h;      /* [h] */
     double decay;       /* [-] exp(-k step) */
+    double drain_h;     /* [h] Ah the available well loses per discharging ampere in a step */
+    double bound_room;  /* [-] decay/(1-c), 0 for one well: room in the bound well */
+    double available_per_ah, bound_per_ah; /* [1/Ah] places of the curves per Ah in each well */
+    double charge_per_ah; /* [1/Ah] 1/capacity_ah */
     double resistance_ohm;
     double charge_efficiency_bulk, charge_efficiency_full; /* [-] coulombic */
-    double max_charge_a, max_discharge_a;
+    double max_charge_a, max_discharge_a; /* [A] infinite where only the volts limit */
     double floor, ceiling;       /* [-] */
     double absorption_v, float_v; /* [V] temperature compensated; float 0: none */
+    double limit_v;              /* [V] never charged above this, whatever a regulator is set to */
     double tail_a;               /* [A] absorption ends under this */
+    double absorption_cap_h;     /* [h] and at the latest after this long at the set volts */
     double self_discharge_per_h; /* [1/h] of the stored charge */
     double empty_v;              /* [V] nothing more comes below this */
     double emf[BANK_CURVE_POINTS];        /* [V] open-circuit volts over fill of the wells 0..1 */
     double acceptance[BANK_CURVE_POINTS]; /* [A] at absorption_v over charge 0..1 */
-    double energy[BANK_CURVE_POINTS];     /* [Wh] stored up to that fill, the integral of emf over charge */
+    double energy[BANK_CURVE_POINTS];     /* [V] integral of emf over fill from 0; times Ah of a well: Wh */
 };
 
 struct bank_state {
@@ -37,8 +69,8 @@ struct bank_state {
 };
 
 /*
- * Makes the constants. The two wells are fitted so that the 20 h rating holds and the Peukert exponent (or the
- * second rating) holds at the 5 h current (Manwell & McGowan 1993); LFP is a single well.
+ * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h and 1 h,
+ * hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself. LFP is one well.
  *   temperature [C] of the bank;  step_h [h] > 0
  */
 void bank_model_make(struct bank_model *model, const struct bank *bank, double temperature, double step_h);
@@ -105,6 +137,26 @@ struct chemistry_facts {
     const char *source;
 };
 const struct chemistry_facts *chemistry_facts(enum chemistry chemistry);
+
+/* Rested open-circuit volts of a cell [V] at a charge 0..1 (the wells' heads go below 0: see bank_model_make). */
+double chemistry_open_circuit(enum chemistry chemistry, double charge);
+
+/* Volts of a cell [V]: where a 20 h discharge ends, and what it is never charged above. */
+double chemistry_empty_cell_v(enum chemistry chemistry);
+double chemistry_limit_cell_v(enum chemistry chemistry);
+
+/* Current [1/h] of C20 a bank takes at its absorption voltage, at a charge 0..1. */
+double chemistry_acceptance(enum chemistry chemistry, double charge);
+
+/* Largest charging current [1/h] the temperature [C] allows; infinite where it does not limit. */
+double chemistry_charge_limit(enum chemistry chemistry, double temperature);
+
+/* Cells in series: 6 for each 12 V of lead-acid, 4 for each 12 V of LFP (12.8, 25.6, 51.2 V count as 12, 24, 48). */
+double bank_cells(const struct bank *bank);
+
+/* Of the whole bank, new, at 25 C: C20 [Ah] whatever rate the label is for; resistance [ohm] as given or usual. */
+double bank_capacity_20h(const struct bank *bank);
+double bank_resistance(const struct bank *bank);
 
 /* Capacity at a temperature as a share of that at 25 C (lead: reciprocal of the IEEE 485 size factor). */
 double bank_capacity_factor(enum chemistry chemistry, double temperature);

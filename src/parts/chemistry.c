@@ -94,15 +94,23 @@ struct point {
     double x, y;
 };
 
-/* Linear between rows of rising x, the end values outside. */
-static double between(const struct point *row, size_t count, double x)
+struct curve {
+    size_t count;
+    const struct point *row; /* rising x */
+};
+
+#define CURVE(rows) { sizeof(rows) / sizeof *(rows), rows }
+
+/* Linear between rows, the end values outside. */
+static double between(const struct curve *curve, double x)
 {
+    const struct point *row = curve->row;
     size_t i = 1;
 
     if (x <= row[0].x)
         return row[0].y;
-    if (x >= row[count - 1].x)
-        return row[count - 1].y;
+    if (x >= row[curve->count - 1].x)
+        return row[curve->count - 1].y;
     while (row[i].x < x)
         i++;
     return row[i - 1].y + (row[i].y - row[i - 1].y) * (x - row[i - 1].x) / (row[i].x - row[i - 1].x);
@@ -110,11 +118,12 @@ static double between(const struct point *row, size_t count, double x)
 
 /* [C] -> [-] what the needed size of a vented lead-acid bank is multiplied by (IEEE 485, table of size factors;
  * from memory, checked against the cubic below). Warmer rows are left out: IEEE 1013 gives no credit over 25 C. */
-static const struct point size_factor[] = {
+static const struct point size_factor_row[] = {
     { -3.9, 1.520 }, { -1.1, 1.430 }, { 1.7, 1.350 },  { 4.4, 1.300 },  { 7.2, 1.250 },  { 10.0, 1.190 },
     { 12.8, 1.150 }, { 15.6, 1.110 }, { 18.3, 1.080 }, { 20.0, 1.056 }, { 21.1, 1.040 }, { 22.2, 1.029 },
     { 23.9, 1.011 }, { 25.0, 1.000 },
 };
+static const struct curve size_factor = CURVE(size_factor_row);
 
 /* Cubic fit to the same table, published for use where it ends; steps down 0.006 at its cold end. */
 static double size_factor_cubic(double celsius)
@@ -125,9 +134,10 @@ static double size_factor_cubic(double celsius)
 }
 
 /* [C] -> [-] LFP capacity, cell data sheets, from memory; no credit over 25 C either. */
-static const struct point lfp_capacity[] = {
+static const struct point lfp_capacity_row[] = {
     { -20, 0.65 }, { -10, 0.78 }, { 0, 0.88 }, { 10, 0.95 }, { 25, 1.00 },
 };
+static const struct curve lfp_capacity = CURVE(lfp_capacity_row);
 
 /* Below this the cubic is no longer anybody's claim; a bank that cold is near freezing. */
 static const double coldest_lead = -20;
@@ -135,10 +145,105 @@ static const double coldest_lead = -20;
 double bank_capacity_factor(enum chemistry chemistry, double temperature)
 {
     if (chemistry == CHEMISTRY_LFP)
-        return between(lfp_capacity, sizeof lfp_capacity / sizeof *lfp_capacity, temperature);
-    if (temperature < size_factor[0].x)
-        return 1 / fmax(size_factor[0].y, size_factor_cubic(fmax(temperature, coldest_lead)));
-    return 1 / between(size_factor, sizeof size_factor / sizeof *size_factor, temperature);
+        return between(&lfp_capacity, temperature);
+    if (temperature < size_factor.row[0].x)
+        return 1 / fmax(size_factor.row[0].y, size_factor_cubic(fmax(temperature, coldest_lead)));
+    return 1 / between(&size_factor, temperature);
+}
+
+/*
+ * [-] -> [V] a cell, rested.
+ * Flooded: the battery council's (BCI) table, 12.65 12.45 12.24 12.06 11.89 V for six cells. Fuller tables from
+ * memory stand higher when full (12.73) and lower when empty (11.30); the published one is taken.
+ * AGM and gel: typical tables for six cells, from memory; published AGM charts give 12.8 to 13.2 V full.
+ * LFP: mean of C/32 charge and discharge of a cylindrical power cell at room temperature, published measurements;
+ * at 1 its 3.598 V, still on charge, is replaced by the 3.40 V of a rested cell (from memory).
+ */
+static const struct point flooded_open_row[] = {
+    { 0, 11.89 / 6 }, { 0.25, 12.06 / 6 }, { 0.50, 12.24 / 6 }, { 0.75, 12.45 / 6 }, { 1, 12.65 / 6 },
+};
+static const struct point agm_open_row[] = {
+    { 0.00, 11.65 / 6 }, { 0.05, 11.70 / 6 }, { 0.10, 11.75 / 6 }, { 0.20, 11.88 / 6 }, { 0.30, 12.01 / 6 },
+    { 0.50, 12.25 / 6 }, { 0.70, 12.49 / 6 }, { 0.80, 12.62 / 6 }, { 0.90, 12.74 / 6 }, { 1.00, 12.85 / 6 },
+};
+static const struct point gel_open_row[] = {
+    { 0.00, 11.78 / 6 }, { 0.10, 11.82 / 6 }, { 0.20, 11.93 / 6 }, { 0.30, 12.08 / 6 }, { 0.50, 12.35 / 6 },
+    { 0.70, 12.58 / 6 }, { 0.80, 12.68 / 6 }, { 0.90, 12.75 / 6 }, { 1.00, 12.85 / 6 },
+};
+static const struct point lfp_open_row[] = {
+    { 0.0000, 2.0102 }, { 0.0033, 2.4177 }, { 0.0117, 2.7405 }, { 0.0267, 2.9299 }, { 0.0500, 3.0721 },
+    { 0.1000, 3.2029 }, { 0.1500, 3.2156 }, { 0.2000, 3.2413 }, { 0.2500, 3.2618 }, { 0.3000, 3.2778 },
+    { 0.4000, 3.2948 }, { 0.5000, 3.2991 }, { 0.6000, 3.3032 }, { 0.7000, 3.3163 }, { 0.7500, 3.3329 },
+    { 0.8000, 3.3371 }, { 0.9000, 3.3411 }, { 0.9500, 3.3429 }, { 0.9800, 3.3481 }, { 0.9900, 3.3703 },
+    { 1.0000, 3.4000 },
+};
+
+/*
+ * [-] -> [1/h] of C20 taken at the absorption voltage. Starting point: common practice, from memory.
+ */
+static const struct point flooded_acceptance_row[] = {
+    { 0.00, 0.35 }, { 0.50, 0.25 }, { 0.60, 0.22 },  { 0.70, 0.18 },  { 0.80, 0.12 },
+    { 0.85, 0.08 }, { 0.90, 0.05 }, { 0.95, 0.025 }, { 0.98, 0.012 }, { 1.00, 0.008 },
+};
+static const struct point agm_acceptance_row[] = {
+    { 0.00, 0.80 }, { 0.50, 0.50 }, { 0.60, 0.40 }, { 0.70, 0.28 },  { 0.80, 0.18 },
+    { 0.85, 0.12 }, { 0.90, 0.07 }, { 0.95, 0.03 }, { 0.98, 0.012 }, { 1.00, 0.004 },
+};
+static const struct point gel_acceptance_row[] = {
+    { 0.00, 0.40 }, { 0.50, 0.30 },  { 0.60, 0.25 },  { 0.70, 0.20 },  { 0.80, 0.13 },
+    { 0.85, 0.09 }, { 0.90, 0.055 }, { 0.95, 0.025 }, { 0.98, 0.010 }, { 1.00, 0.005 },
+};
+static const struct point lfp_acceptance_row[] = {
+    { 0.00, 1.00 }, { 0.85, 1.00 }, { 0.90, 0.80 }, { 0.95, 0.40 }, { 0.98, 0.15 }, { 1.00, 0.02 },
+};
+
+/* What is drawn as a curve, and the ends of the scale, by chemistry. */
+static const struct {
+    struct curve open, acceptance;
+    double empty_cell_v; /* [V] 10.5 V of six lead cells; 10 V of four LFP cells, where management systems cut off */
+    double limit_cell_v; /* [V] flooded equalising 16.2 V, sealed lead 15 V, LFP 3.65 V a cell; common practice */
+} curves[] = {
+    [CHEMISTRY_FLOODED] = { CURVE(flooded_open_row), CURVE(flooded_acceptance_row), 10.5 / 6, 16.2 / 6 },
+    [CHEMISTRY_AGM] = { CURVE(agm_open_row), CURVE(agm_acceptance_row), 10.5 / 6, 15.0 / 6 },
+    [CHEMISTRY_GEL] = { CURVE(gel_open_row), CURVE(gel_acceptance_row), 10.5 / 6, 15.0 / 6 },
+    [CHEMISTRY_LFP] = { CURVE(lfp_open_row), CURVE(lfp_acceptance_row), 10.0 / 4, 3.65 },
+};
+
+double chemistry_open_circuit(enum chemistry chemistry, double charge)
+{
+    return between(&curves[chemistry].open, charge);
+}
+
+double chemistry_acceptance(enum chemistry chemistry, double charge)
+{
+    return between(&curves[chemistry].acceptance, charge);
+}
+
+double chemistry_empty_cell_v(enum chemistry chemistry)
+{
+    return curves[chemistry].empty_cell_v;
+}
+
+double chemistry_limit_cell_v(enum chemistry chemistry)
+{
+    return curves[chemistry].limit_cell_v;
+}
+
+/* Upper edge of a band [C] and what it allows [1/h]; LFP, from memory of cell data sheets and common practice. */
+static const struct point lfp_charge_band[] = {
+    { 5, 0.05 }, { 10, 0.2 }, { 15, 0.3 }, { 45, INFINITY }, { 55, 0.3 },
+};
+
+double chemistry_charge_limit(enum chemistry chemistry, double temperature)
+{
+    if (temperature < facts[chemistry].charge_min_c)
+        return 0;
+    if (chemistry != CHEMISTRY_LFP)
+        return INFINITY;
+    for (size_t i = 0; i < sizeof lfp_charge_band / sizeof *lfp_charge_band; i++)
+        if (temperature < lfp_charge_band[i].x)
+            return lfp_charge_band[i].y;
+    return 0;
 }
 
 double peukert_hours(double rated_ah, double rated_h, double current, double exponent)
