@@ -35,6 +35,9 @@ OTHERS  := $(wildcard tests/fuzz/*.c tests/bench/*.c tests/check/*.c)
 object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LINK   = $(CC) $(FLAGS_$(VARIANT)) $(CFLAGS) $(LDFLAGS) -pthread
 
+# One short line a file; make V=1 shows the whole commands, make -s nothing.
+SAY = $(if $(V),,$(if $(findstring s,$(firstword -$(MAKEFLAGS))),@,@echo '  $@';))
+
 .PHONY: all lib demo plots test check-style measure docs bench install clean help force
 all: $(BUILD)/bridgedeck
 
@@ -50,7 +53,7 @@ help:
 	@echo 'make lib          libbridgedeck.a and libbridgedeck.so'
 	@echo 'make install      into $$(DESTDIR)$$(PREFIX)'
 	@echo 'make clean        remove build/'
-	@echo 'Variables: CC CFLAGS LDFLAGS PREFIX DESTDIR VARIANT=release|debug|asan|tsan|clang PROFILE'
+	@echo 'Variables: CC CFLAGS LDFLAGS PREFIX DESTDIR VARIANT=release|debug|asan|tsan|clang PROFILE V=1'
 
 # --- building ---
 
@@ -65,17 +68,17 @@ $(BUILD)/files: force
 
 $(BUILD)/%.o: %.c $(BUILD)/flags
 	@mkdir -p $(@D)
-	$(CC) $(BASE) $(FLAGS_$(VARIANT)) $(CFLAGS) $(if $(filter tests/%,$<),-Itests) -c -o $@ $<
+	$(SAY)$(CC) $(BASE) $(FLAGS_$(VARIANT)) $(CFLAGS) $(if $(filter tests/%,$<),-Itests) -c -o $@ $<
 
 $(BUILD)/libbridgedeck.a: $(call object,$(LIBRARY)) $(BUILD)/files
 	@rm -f $@
-	ar rcs $@ $(filter %.o,$^)
+	$(SAY)ar rcs $@ $(filter %.o,$^)
 
 $(BUILD)/libbridgedeck.so: $(call object,$(LIBRARY)) $(BUILD)/files
-	$(LINK) -shared -Wl,-soname,libbridgedeck.so.1 -Wl,--no-undefined -o $@ $(filter %.o,$^) $(LIBS)
+	$(SAY)$(LINK) -shared -Wl,-soname,libbridgedeck.so.1 -Wl,--no-undefined -o $@ $(filter %.o,$^) $(LIBS)
 
 $(BUILD)/bridgedeck: $(call object,$(PROGRAM)) $(BUILD)/libbridgedeck.a
-	$(LINK) -o $@ $^ $(LIBS)
+	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 lib: $(BUILD)/libbridgedeck.a $(BUILD)/libbridgedeck.so
 
@@ -92,14 +95,14 @@ plots: all
 # --- checking ---
 
 $(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a $(BUILD)/fault.so $(BUILD)/files | $(BUILD)/bridgedeck
-	$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
+	$(SAY)$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
 
 # Preloaded by tests to make writing fail; never sanitized, so that it can be loaded before anything.
 $(BUILD)/fault.so: tests/fault/fault.c $(BUILD)/flags
-	$(CC) -std=c17 -D_GNU_SOURCE $(WARN) -O1 -fPIC -shared -o $@ $< -ldl
+	$(SAY)$(CC) -std=c17 -D_GNU_SOURCE $(WARN) -O1 -fPIC -shared -o $@ $< -ldl
 
 $(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/libbridgedeck.a
-	$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
+	$(SAY)$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 test:
 	@tests/check/need $(BUILD_PACKAGES) $(TEST_PACKAGES)
@@ -113,7 +116,7 @@ measure: all lib
 
 # Pages that the program writes about itself.
 $(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) $(BUILD)/libbridgedeck.a
-	$(LINK) -o $@ $^ $(LIBS)
+	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/check/pages.o: BASE += -Isrc/cli
 
@@ -122,7 +125,7 @@ docs: $(BUILD)/pages
 	$(BUILD)/pages commands > docs/commands.md
 
 $(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/libbridgedeck.a
-	$(LINK) -o $@ $^ $(LIBS)
+	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 bench: all $(BUILD)/bench
 	$(BUILD)/bench $(BUILD)/bridgedeck
