@@ -6,13 +6,14 @@
 
 static const double PI = 3.14159265358979323846;
 
-/* Annealed copper at 20 C: 1/58 ohm mm2/m = 17.241 ohm mm2/km, 0.00393 /K, 8890 kg/m3: IEC 60028 (the first read,
- * the others from memory). */
+/* Annealed copper at 20 C: 1/58 ohm mm2/m = 17.241 ohm mm2/km, 0.00393 /K, 8890 kg/m3: IEC 60028 (the first
+ * read, the others from memory). */
 static const double COPPER_OHM_M2_PER_M = 17.241e-9;
 static const double COPPER_PER_KELVIN = 0.00393;
 static const double COPPER_DENSITY = 8890;
 
-/* Lay of the strands, ASTM B8, from memory; tin: the mean of tinned over plain in IEC 60228 class 5 up to 16 mm2. */
+/* Lay of the strands, ASTM B8, from memory; tin: the mean of tinned over plain in IEC 60228 class 5 up to 16
+ * mm2. */
 static const double LAY_FACTOR = 1.02;
 static const double TIN_FACTOR = 1.03;
 

@@ -51,19 +51,21 @@ double area_to_cmil(double area_m2);
 /* Metal area [m2] of strands of one diameter [m]. */
 double area_from_strands(double strands, double diameter_m);
 
-/* Share by which an SAE conductor is thinner than the AWG of the same number [-]; negative: no such number. */
+/* Share by which an SAE conductor is thinner than the AWG of the same number [-]; negative: no such number.
+ */
 double sae_shortfall(const char *label);
 
-/* Resistance of copper at a temperature [C] over that at 20 C: 1 + 0.00393 (T - 20), IEC 60028 (from memory). */
+/* Resistance of copper at a temperature [C] over that at 20 C: 1 + 0.00393 (T - 20), IEC 60028 (from memory).
+ */
 double copper_temperature_factor(double temperature);
 
 /*
  * Resistance per metre of one conductor at 20 C [ohm/m].
  *
- * AREA_METRIC: the IEC 60228 limit; between two rows the product of area and resistance is interpolated on the
- * logarithm of the area. Other series name real metal: 17.241 ohm mm2/km over the area, times a lay factor for
- * stranding (1.02) and, where tinned, 1.03; see conductor.c for both.
- *   area_m2  [m2] > 0; outside the table the product of its nearest row is used
+ * AREA_METRIC: the IEC 60228 limit; between two rows the product of area and resistance is interpolated on
+ * the logarithm of the area. Other series name real metal: 17.241 ohm mm2/km over the area, times a lay
+ * factor for stranding (1.02) and, where tinned, 1.03; see conductor.c for both. area_m2  [m2] > 0; outside
+ * the table the product of its nearest row is used
  */
 double conductor_ohm_per_m(enum area_series series, enum conductor_build build, double area_m2);
 

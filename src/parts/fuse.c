@@ -5,7 +5,7 @@
 #include <ctype.h>
 #include <string.h>
 
-#define COUNT(array) (sizeof(array) / sizeof *(array))
+#define COUNT(array)   (sizeof(array) / sizeof *(array))
 #define RATINGS(array) (array), COUNT(array)
 
 const double fuse_continuous_share = 0.8;
@@ -19,39 +19,79 @@ static const double strip_large[] = { 60, 80, 100, 125, 150, 175, 200, 225, 250,
 static const double open_strip[] = { 35,  40,  50,  60,  80,  100, 125, 150, 175, 200, 225,
                                      250, 300, 325, 350, 400, 425, 450, 500, 600, 750 };
 static const double cube[] = { 30, 40, 50, 60, 75, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300 };
-static const double cartridge[] = { 1,   3,   6,   10,  15,  20,  25,  30,  35,  40,  45,  50,
-                                    60,  70,  80,  90,  100, 110, 125, 150, 175, 200, 225, 250,
-                                    300, 350, 400, 450, 500, 600, 700, 800 };
-static const double link_gg[] = { 2,   4,   6,   8,   10,  12,  16,  20,  25,  32,  35,  40,  50,  63,  80,
+static const double cartridge[] = { 1,   3,   6,   10,  15,  20,  25,  30,  35,  40,  45,
+                                    50,  60,  70,  80,  90,  100, 110, 125, 150, 175, 200,
+                                    225, 250, 300, 350, 400, 450, 500, 600, 700, 800 };
+static const double link_gg[] = { 2,   4,   6,   8,   10,  12,  16,  20,  25,  32,  35,  40,  50,   63,  80,
                                   100, 125, 160, 200, 224, 250, 315, 355, 400, 500, 630, 800, 1000, 1250 };
 static const double glass[] = { 0.5, 1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30 };
-static const double breaker[] = { 5,  8,  10, 15, 20, 25, 30,  35,  40,  50,
+static const double breaker[] = { 5,  8,  10, 15, 20,  25,  30,  35,  40,  50,
                                   60, 70, 80, 90, 100, 110, 125, 150, 175, 200 };
 
 /* The preferred ratings that one family or other above offers over the whole range, without near doubles. */
-static const double preferred[] = { 1,  2,  3,  5,  7.5, 10,  15,  20,  25,  30,  35,  40,  50,  60,  70,
+static const double preferred[] = { 1,  2,   3,   5,   7.5, 10,  15,  20,  25,  30,  35,  40,  50,  60, 70,
                                     80, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 800 };
 
 static const struct fuse_family families[] = {
-    { "blade", "regular blade|small blade", RATINGS(blade), { { 32, 1000 } }, 0,
+    { "blade",
+      "regular blade|small blade",
+      RATINGS(blade),
+      { { 32, 1000 } },
+      0,
       { "ISO 8820-3, -4", "voltage and breaking read, ratings from memory", KNOWN_MEMORY } },
-    { "blade-large", "large blade", RATINGS(blade_large), { { 32, 1000 } }, 0,
+    { "blade-large",
+      "large blade",
+      RATINGS(blade_large),
+      { { 32, 1000 } },
+      0,
       { "ISO 8820-3", "type E", KNOWN_MEMORY } },
-    { "strip", "strip-small|bolt-down", RATINGS(strip_small), { { 32, 2000 }, { 58, 1000 } }, 1,
+    { "strip",
+      "strip-small|bolt-down",
+      RATINGS(strip_small),
+      { { 32, 2000 }, { 58, 1000 } },
+      1,
       { "ISO 8820-5", "M5 screw", KNOWN_MEMORY } },
-    { "strip-large", "large strip", RATINGS(strip_large), { { 32, 2000 } }, 1,
+    { "strip-large",
+      "large strip",
+      RATINGS(strip_large),
+      { { 32, 2000 } },
+      1,
       { "ISO 8820-5", "M8 screw; breaking read, ratings from memory", KNOWN_MEMORY } },
-    { "cube", "post cube|terminal fuse|post", RATINGS(cube), { { 14, 10000 }, { 32, 5000 }, { 58, 2000 } }, 0,
+    { "cube",
+      "post cube|terminal fuse|post",
+      RATINGS(cube),
+      { { 14, 10000 }, { 32, 5000 }, { 58, 2000 } },
+      0,
       { "post-mounted cube fuses", NULL, KNOWN_MEMORY } },
-    { "open-strip", "limiter|open strip", RATINGS(open_strip), { { 32, 6000 } }, 1,
+    { "open-strip",
+      "limiter|open strip",
+      RATINGS(open_strip),
+      { { 32, 6000 } },
+      1,
       { "stud-mounted open strip limiters", NULL, KNOWN_MEMORY } },
-    { "class-t", "class t|t|cartridge", RATINGS(cartridge), { { 125, 20000 } }, 0,
+    { "class-t",
+      "class t|t|cartridge",
+      RATINGS(cartridge),
+      { { 125, 20000 } },
+      0,
       { "UL 248-15", "20 kA at 125 V DC", KNOWN_MEMORY } },
-    { "gG", "nh|bs88|bs 88|link", RATINGS(link_gg), { { 250, 40000 } }, 0,
+    { "gG",
+      "nh|bs88|bs 88|link",
+      RATINGS(link_gg),
+      { { 250, 40000 } },
+      0,
       { "BS 88, IEC 60269", "40 kA at 250 V DC read, ratings from memory", KNOWN_MEMORY } },
-    { "glass", "glass cartridge|6.3x32", RATINGS(glass), { { 32, 200 } }, 0,
+    { "glass",
+      "glass cartridge|6.3x32",
+      RATINGS(glass),
+      { { 32, 200 } },
+      0,
       { "glass cartridge 6.3 x 32 mm", "200 to 1000 A", KNOWN_MEMORY } },
-    { "breaker", "mcb|circuit breaker|thermal breaker", RATINGS(breaker), { { 32, 3000 }, { 65, 1500 } }, 1,
+    { "breaker",
+      "mcb|circuit breaker|thermal breaker",
+      RATINGS(breaker),
+      { { 32, 3000 }, { 65, 1500 } },
+      1,
       { "hydraulic and thermal boat breakers", "check the label", KNOWN_PRACTICE } },
 };
 

@@ -16,12 +16,12 @@ struct fuse_breaking {
 enum { FUSE_BREAKINGS = 3 };
 
 struct fuse_family {
-    const char *name;    /* as typed behind the amps, and for people */
-    const char *words;   /* other words that mean it, separated by '|' */
+    const char *name;        /* as typed behind the amps, and for people */
+    const char *words;       /* other words that mean it, separated by '|' */
     const double *ratings_a; /* [A] rising */
     size_t rating_count;
     struct fuse_breaking breaking[FUSE_BREAKINGS]; /* rising volts; unused ones 0 */
-    int slow;            /* 1: carries a motor's starting current */
+    int slow;                                      /* 1: carries a motor's starting current */
     struct cite cite;
 };
 
@@ -44,7 +44,8 @@ double fuse_rating_down(double current);
 const struct fuse_family *fuse_family_choose(double rating, double volts, double fault_a, int slow);
 
 /*
- * Share of its rating a device should carry for hours: 0.8 (a 16 A continuous load asks for 20 A), NEC 210.19 (read).
+ * Share of its rating a device should carry for hours: 0.8 (a 16 A continuous load asks for 20 A), NEC 210.19
+ * (read).
  */
 extern const double fuse_continuous_share;
 

@@ -24,69 +24,47 @@ struct sae_row {
 
 static const struct resistance_row resistances[] = {
     /* mm2, [ohm/km] at 20 C: class 2 plain, tinned, class 5 plain, tinned */
-    { 0.5, { 36.0, 36.7, 39.0, 40.1 } },
-    { 0.75, { 24.5, 24.8, 26.0, 26.7 } },
-    { 1, { 18.1, 18.2, 19.5, 20.0 } },
-    { 1.5, { 12.1, 12.2, 13.3, 13.7 } },
-    { 2.5, { 7.41, 7.56, 7.98, 8.21 } },
-    { 4, { 4.61, 4.70, 4.95, 5.09 } },
-    { 6, { 3.08, 3.11, 3.30, 3.39 } },
-    { 10, { 1.83, 1.84, 1.91, 1.95 } },
-    { 16, { 1.15, 1.16, 1.21, 1.24 } },
-    { 25, { 0.727, 0.734, 0.780, 0.795 } },
-    { 35, { 0.524, 0.529, 0.554, 0.565 } },
-    { 50, { 0.387, 0.391, 0.386, 0.393 } },
-    { 70, { 0.268, 0.270, 0.272, 0.277 } },
-    { 95, { 0.193, 0.195, 0.206, 0.210 } },
-    { 120, { 0.153, 0.154, 0.161, 0.164 } },
-    { 150, { 0.124, 0.126, 0.129, 0.132 } },
-    { 185, { 0.0991, 0.100, 0.106, 0.108 } },
-    { 240, { 0.0754, 0.0762, 0.0801, 0.0817 } },
+    { 0.5, { 36.0, 36.7, 39.0, 40.1 } },      { 0.75, { 24.5, 24.8, 26.0, 26.7 } },
+    { 1, { 18.1, 18.2, 19.5, 20.0 } },        { 1.5, { 12.1, 12.2, 13.3, 13.7 } },
+    { 2.5, { 7.41, 7.56, 7.98, 8.21 } },      { 4, { 4.61, 4.70, 4.95, 5.09 } },
+    { 6, { 3.08, 3.11, 3.30, 3.39 } },        { 10, { 1.83, 1.84, 1.91, 1.95 } },
+    { 16, { 1.15, 1.16, 1.21, 1.24 } },       { 25, { 0.727, 0.734, 0.780, 0.795 } },
+    { 35, { 0.524, 0.529, 0.554, 0.565 } },   { 50, { 0.387, 0.391, 0.386, 0.393 } },
+    { 70, { 0.268, 0.270, 0.272, 0.277 } },   { 95, { 0.193, 0.195, 0.206, 0.210 } },
+    { 120, { 0.153, 0.154, 0.161, 0.164 } },  { 150, { 0.124, 0.126, 0.129, 0.132 } },
+    { 185, { 0.0991, 0.100, 0.106, 0.108 } }, { 240, { 0.0754, 0.0762, 0.0801, 0.0817 } },
 };
 
 static const double kt[][2] = {
-    { 5, 1.064 }, { 10, 1.042 }, { 15, 1.020 }, { 20, 1.000 }, { 25, 0.980 }, { 30, 0.962 }, { 35, 0.943 }, { 40, 0.926 }, { 45, 0.909 }, { 50, 0.893 }, { 55, 0.877 }, { 60, 0.862 }, { 65, 0.847 }, { 70, 0.833 }, { 75, 0.820 }, { 80, 0.806 }, { 85, 0.794 }, { 90, 0.781 }, { 95, 0.769 }, { 100, 0.758 },
+    { 5, 1.064 },  { 10, 1.042 }, { 15, 1.020 }, { 20, 1.000 }, { 25, 0.980 }, { 30, 0.962 },  { 35, 0.943 },
+    { 40, 0.926 }, { 45, 0.909 }, { 50, 0.893 }, { 55, 0.877 }, { 60, 0.862 }, { 65, 0.847 },  { 70, 0.833 },
+    { 75, 0.820 }, { 80, 0.806 }, { 85, 0.794 }, { 90, 0.781 }, { 95, 0.769 }, { 100, 0.758 },
 };
 
 static const struct awg_row awgs[] = {
     /* label, number, [mm], [mm2], [cmil], [ohm/km] */
-    { "18", 18, 1.0237, 0.8230, 1624, 20.948 },
-    { "16", 16, 1.2908, 1.3087, 2583, 13.174 },
-    { "14", 14, 1.6277, 2.0809, 4107, 8.2853 },
-    { "12", 12, 2.0525, 3.3088, 6530, 5.2107 },
-    { "10", 10, 2.5882, 5.2612, 10383, 3.2770 },
-    { "8", 8, 3.2636, 8.3656, 16510, 2.0609 },
-    { "6", 6, 4.1154, 13.302, 26251, 1.2961 },
-    { "4", 4, 5.1894, 21.151, 41741, 0.8152 },
-    { "3", 3, 5.8273, 26.671, 52635, 0.6464 },
-    { "2", 2, 6.5437, 33.631, 66371, 0.5127 },
-    { "1", 1, 7.3481, 42.408, 83693, 0.4066 },
-    { "1/0", 0, 8.2515, 53.475, 105535, 0.3224 },
-    { "2/0", -1, 9.2658, 67.431, 133077, 0.2557 },
-    { "3/0", -2, 10.405, 85.029, 167806, 0.2028 },
+    { "18", 18, 1.0237, 0.8230, 1624, 20.948 },    { "16", 16, 1.2908, 1.3087, 2583, 13.174 },
+    { "14", 14, 1.6277, 2.0809, 4107, 8.2853 },    { "12", 12, 2.0525, 3.3088, 6530, 5.2107 },
+    { "10", 10, 2.5882, 5.2612, 10383, 3.2770 },   { "8", 8, 3.2636, 8.3656, 16510, 2.0609 },
+    { "6", 6, 4.1154, 13.302, 26251, 1.2961 },     { "4", 4, 5.1894, 21.151, 41741, 0.8152 },
+    { "3", 3, 5.8273, 26.671, 52635, 0.6464 },     { "2", 2, 6.5437, 33.631, 66371, 0.5127 },
+    { "1", 1, 7.3481, 42.408, 83693, 0.4066 },     { "1/0", 0, 8.2515, 53.475, 105535, 0.3224 },
+    { "2/0", -1, 9.2658, 67.431, 133077, 0.2557 }, { "3/0", -2, 10.405, 85.029, 167806, 0.2028 },
     { "4/0", -3, 11.684, 107.22, 211600, 0.1608 },
 };
 
 static const struct sae_row saes[] = {
     /* label, AWG and SAE [cmil] */
-    { "18", 1600, 1537 },
-    { "16", 2600, 2336 },
-    { "14", 4100, 3702 },
-    { "12", 6500, 5833 },
-    { "10", 10500, 9343 },
-    { "8", 16800, 14810 },
-    { "6", 26600, 24538 },
-    { "4", 42000, 37360 },
-    { "2", 66500, 62450 },
-    { "1", 83690, 77790 },
-    { "1/0", 105600, 98980 },
-    { "2/0", 133100, 125100 },
-    { "3/0", 167800, 158600 },
-    { "4/0", 211600, 205500 },
+    { "18", 1600, 1537 },      { "16", 2600, 2336 },      { "14", 4100, 3702 },     { "12", 6500, 5833 },
+    { "10", 10500, 9343 },     { "8", 16800, 14810 },     { "6", 26600, 24538 },    { "4", 42000, 37360 },
+    { "2", 66500, 62450 },     { "1", 83690, 77790 },     { "1/0", 105600, 98980 }, { "2/0", 133100, 125100 },
+    { "3/0", 167800, 158600 }, { "4/0", 211600, 205500 },
 };
 
 static const double ks[][3] = {
-    { 70, 160, 115.0 }, { 90, 250, 143.1 }, { 90, 160, 99.9 }, { 60, 160, 122.2 }, { 60, 200, 140.9 }, { 85, 220, 134.2 }, { 105, 160, 87.6 }, { 105, 200, 112.3 }, { 105, 250, 134.8 }, { 30, 160, 142.9 }, { 50, 160, 129.2 },
+    { 70, 160, 115.0 },  { 90, 250, 143.1 }, { 90, 160, 99.9 },  { 60, 160, 122.2 },
+    { 60, 200, 140.9 },  { 85, 220, 134.2 }, { 105, 160, 87.6 }, { 105, 200, 112.3 },
+    { 105, 250, 134.8 }, { 30, 160, 142.9 }, { 50, 160, 129.2 },
 };
 
 static const char *text(char *buffer, size_t size, const char *what, double a)
@@ -126,8 +104,8 @@ TEST(temperature_factors)
     char label[60];
 
     for (size_t i = 0; i < sizeof kt / sizeof *kt; i++)
-        row_check(text(label, sizeof label, "Kt at", kt[i][0]), 1 / copper_temperature_factor(kt[i][0]), kt[i][1],
-                  0.006, "IEC 60228 annex, correction factors Kt");
+        row_check(text(label, sizeof label, "Kt at", kt[i][0]), 1 / copper_temperature_factor(kt[i][0]),
+                  kt[i][1], 0.006, "IEC 60228 annex, correction factors Kt");
     row_check("L2 = L1 x 254.5/(234.5 + T) at 105 C", 1 / copper_temperature_factor(105), 254.5 / 339.5, 2e-4,
               "FAA AC 43.13-1B par. 11-66");
     row_check("the same at 60 C", 1 / copper_temperature_factor(60), 254.5 / 294.5, 2e-4,
@@ -147,7 +125,8 @@ TEST(awg_formula)
         row_check(r->label, 17.241 / (awg_area(r->number) * 1e6), r->ohm_per_km, 6e-4 * r->ohm_per_km,
                   "ASTM B258 and IEC 60028");
         assert_non_null(size);
-        row_check(r->label, size->area_m2, awg_area(r->number), 1e-6 * size->area_m2, "property: table = formula");
+        row_check(r->label, size->area_m2, awg_area(r->number), 1e-6 * size->area_m2,
+                  "property: table = formula");
     }
     row_done();
 }
@@ -172,7 +151,8 @@ TEST(sae_is_thinner)
 
         assert_non_null(sae);
         assert_non_null(awg);
-        row_check(r->label, area_to_cmil(sae->area_m2), r->sae_cmil, 0.5, "SAE J1128 minimum areas (reprint)");
+        row_check(r->label, area_to_cmil(sae->area_m2), r->sae_cmil, 0.5,
+                  "SAE J1128 minimum areas (reprint)");
         row_check(r->label, area_to_cmil(awg->area_m2), r->awg_cmil, 0.018 * r->awg_cmil,
                   "UL 1426 minimum areas (reprint)");
         assert_true(sae_shortfall(r->label) > 0.02 && sae_shortfall(r->label) < 0.12);
@@ -192,14 +172,16 @@ TEST(labels)
     assert_string_equal(conductor_nearest_awg(2.5e-6)->label, "14");
     assert_null(conductor_nearest_awg(150e-6));
     assert_null(conductor_nearest_awg(0));
-    assert_true(conductor_area_known(0.75e-6) && !conductor_area_known(0.2e-6) && !conductor_area_known(300e-6));
+    assert_true(conductor_area_known(0.75e-6) && !conductor_area_known(0.2e-6) &&
+                !conductor_area_known(300e-6));
 }
 
 TEST(worked_resistances)
 {
     row_check("70 mm2, 50 m", 50 * conductor_ohm_per_m(AREA_METRIC, CLASS2_PLAIN, 70e-6) * 1e3, 13.4, 0.05,
               "IEC 60228: 0.268 ohm/km; printed as 13 mohm in a trade table");
-    row_check("AWG 1/0, 100 ft", 17.241e-9 / awg_area(0) * 30.48, 0.00983, 1e-5, "AWG table: 0.01 ohm printed");
+    row_check("AWG 1/0, 100 ft", 17.241e-9 / awg_area(0) * 30.48, 0.00983, 1e-5,
+              "AWG table: 0.01 ohm printed");
     row_check("AWG 6 of 19 x 0.94 mm", area_from_strands(19, 0.94e-3) * 1e6, 13.186, 1e-3, "by hand");
     row_done();
 }
@@ -246,18 +228,20 @@ TEST(ambient)
     };
 
     for (size_t i = 0; i < sizeof printed / sizeof *printed; i++)
-        row_check("ambient factor", ambient_factor(printed[i][0], printed[i][1], 30), printed[i][2], printed[i][3],
-                  "IEC 60364-5-52 table B.52.14");
+        row_check("ambient factor", ambient_factor(printed[i][0], printed[i][1], 30), printed[i][2],
+                  printed[i][3], "IEC 60364-5-52 table B.52.14");
     row_done();
     assert_true(ambient_factor(60, 60, 30) == 0);
-    row_check("full current reaches the rating", conductor_temperature(30, 105, 100, 100), 105, 1e-9, "by hand");
+    row_check("full current reaches the rating", conductor_temperature(30, 105, 100, 100), 105, 1e-9,
+              "by hand");
     row_check("half current", conductor_temperature(30, 90, 50, 100), 45, 1e-9, "by hand: 30 + 60/4");
     row_done();
 }
 
 TEST(protective_conductor)
 {
-    static const double steps[][2] = { { 1.5, 1.5 }, { 2.5, 2.5 }, { 16, 16 }, { 25, 16 }, { 35, 16 }, { 50, 25 } };
+    static const double steps[][2] = { { 1.5, 1.5 }, { 2.5, 2.5 }, { 16, 16 },
+                                       { 25, 16 },   { 35, 16 },   { 50, 25 } };
 
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
         row_check("protective conductor", protective_area(steps[i][0] * 1e-6) * 1e6, steps[i][1], 1e-9,

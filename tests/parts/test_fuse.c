@@ -35,7 +35,8 @@ TEST(breaking)
     row_check("cube at 24 V", fuse_breaking_a(cube, 24), 5000, 0, "post-mounted cube fuses, from memory");
     row_check("cube at 48 V", fuse_breaking_a(cube, 48), 2000, 0, "post-mounted cube fuses, from memory");
     row_check("cube at 60 V", fuse_breaking_a(cube, 60), 0, 0, "by hand: not made for it");
-    row_check("blade at 24 V", fuse_breaking_a(fuse_family_find("blade"), 24), 1000, 0, "ISO 8820-13: 32 V, 1000 A");
+    row_check("blade at 24 V", fuse_breaking_a(fuse_family_find("blade"), 24), 1000, 0,
+              "ISO 8820-13: 32 V, 1000 A");
     row_check("class t", fuse_breaking_a(fuse_family_find("class-t"), 48), 20000, 0, "UL 248-15");
     row_done();
 }
