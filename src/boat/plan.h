@@ -51,6 +51,7 @@ struct plan {
     size_t day_count;
     struct range start_charge; /* [-] 0..1 */
     struct range step;         /* [s] */
+    struct range autonomy;     /* [d] days without any source the handbook sum is made for */
 };
 
 #endif

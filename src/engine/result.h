@@ -103,6 +103,7 @@ struct week_event {
     double worst_w;        /* [W] largest excess or shortage; 0 where not a power */
     double limit_w;        /* [W] what there was; 0 where not a power */
     double wh;             /* [Wh] over the stretch */
+    double worst_s;        /* [s] when it was worst */
     const char *who;       /* names of the loads on at the worst minute, largest first */
 };
 
@@ -124,6 +125,7 @@ struct week_summary {
     double min_bank_v, min_bank_v_time_s;
     double unserved_wh;  /* [Wh] energy wanted and not delivered, shed included */
     double unserved_by_priority_wh[LOAD_PRIORITIES];
+    double mains_missed_wh; /* [Wh] of mains-only loads that found neither shore nor generator; not part of unserved_wh */
     double solar_wh, solar_spilled_wh, alternator_wh, charger_wh;
     double load_wh;      /* [Wh] at the DC bus, wanted; see week_row.load_w */
     double mains_wh;     /* [Wh] AC loads that shore or generator carried */
@@ -252,6 +254,7 @@ struct sun_row {
 
 struct sun_day {
     const char *boat, *place;
+    const char *kind; /* day kind of the plan on that date; NULL outside the plan */
     int year, month, day;
     double latitude_deg, longitude_deg, utc_offset_h;
     const struct sun_row *hours; /* 24 rows, one per hour, on the hour */

@@ -1,0 +1,184 @@
+/* sim_ac.c - one AC source at a time: shore, generator, inverter, none.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "engine/sim_ac.h"
+
+#include <math.h>
+
+#include "base/arena.h"
+
+/* A source counts as there for a step when it is there for most of it. */
+static const double present = 0.5;
+
+/* Two stretches of the same event closer than this are one in the report [s]. */
+enum { EVENT_GAP_S = 900 };
+
+static int event_keep(struct sim *s, enum week_event_kind kind)
+{
+    struct open_event *open = &s->open[kind];
+    void *items = s->events;
+    struct week_event *event;
+
+    if (open->end_s < open->start_s)
+        return 0;
+    event = arena_push(s->arena, &items, &s->event_count, &s->event_room, sizeof *event);
+    s->events = items;
+    if (!event)
+        return -1;
+    *event = (struct week_event){ .kind = kind, .start_s = open->start_s, .end_s = open->end_s,
+                                  .worst_w = open->worst_w, .limit_w = open->limit_w, .wh = open->wh,
+                                  .worst_s = open->worst_s };
+    *open = (struct open_event){ .start_s = 0, .end_s = -1 };
+    return 0;
+}
+
+void sim_event(struct sim *s, enum week_event_kind kind, double time_s, double excess_w, double limit_w)
+{
+    struct open_event *open = &s->open[kind];
+
+    s->event_steps[kind]++;
+    if (!s->options.keep_events)
+        return;
+    if (open->end_s >= open->start_s && time_s - open->end_s > EVENT_GAP_S && event_keep(s, kind) != 0)
+        s->out_of_memory = 1;
+    if (open->end_s < open->start_s)
+        *open = (struct open_event){ .start_s = time_s, .worst_w = -1 };
+    open->end_s = time_s + s->options.step_s;
+    open->wh += excess_w * s->step_h;
+    if (excess_w > open->worst_w) {
+        open->worst_w = excess_w;
+        open->limit_w = limit_w;
+        open->worst_s = time_s;
+    }
+}
+
+int sim_events_close(struct sim *s)
+{
+    int failed = s->out_of_memory;
+
+    for (int kind = 0; kind < EVENT_KINDS; kind++)
+        failed |= event_keep(s, (enum week_event_kind)kind);
+    return failed ? -1 : 0;
+}
+
+/* Automatic: from start_charge until stop_charge, never in quiet hours, never beside the shore lead. */
+static int generator_runs(struct sim *s, const struct ac_step *ac)
+{
+    const struct generator *g = s->boat->generators;
+    double charge;
+
+    if (s->boat->generator_count == 0 || s->options.no_sources || ac->shore >= present)
+        return 0;
+    if (s->kind->generator != GENERATOR_AUTOMATIC)
+        return s->kind->generator == GENERATOR_TIMES && ac->generator >= present;
+    if (ac->quiet >= present)
+        return 0;
+    charge = bank_charge(&s->buses[s->house].model, &s->buses[s->house].state);
+    return s->generator_on ? charge < g->stop_charge.value : charge <= g->start_charge.value;
+}
+
+static enum ac_source source_now(struct sim *s, const struct ac_step *ac)
+{
+    int was_on = s->generator_on;
+
+    s->generator_on = generator_runs(s, ac);
+    s->total.generator_starts += s->generator_on && !was_on;
+    if (s->boat->shore.fitted && ac->shore >= present && !s->options.no_sources)
+        return AC_SHORE;
+    if (s->generator_on)
+        return AC_GENERATOR;
+    return s->inverter_w > 0 ? AC_INVERTER : AC_NONE;
+}
+
+double charger_share(const struct charger *charger, double volts, double scale, double *left_va)
+{
+    double dc_w = charger->current.value * scale * volts;
+    double va = charger_input_va(charger, dc_w), left = fmax(*left_va, 0);
+
+    if (va <= 0)
+        return 0;
+    if (va > left) {
+        dc_w *= left / va;
+        va = left;
+    }
+    *left_va -= va;
+    return dc_w;
+}
+
+/* Chargers share the apparent power that AC loads leave, in the order of the profile. */
+static void offer_chargers(struct sim *s, unsigned feed, double left_va)
+{
+    for (size_t i = 0; i < s->boat->charger_count; i++) {
+        const struct charger *c = &s->boat->chargers[i];
+        struct bus *bus = &s->buses[c->bank - s->boat->banks];
+
+        if (c->fed_by & feed)
+            bus->charger_w += charger_share(c, bus->volts_v, s->options.charger_scale, &left_va);
+    }
+}
+
+/* Loads first, vital before normal before shed, as far as the lead or machine carries; chargers take the rest. */
+static void carry(struct sim *s, const struct ac_step *ac, double time_s, double limit_va,
+                  enum week_event_kind overload, unsigned feed)
+{
+    double want = 0, va = ac->ac_va + ac->mains_va, left, per_w;
+
+    for (int p = 0; p < LOAD_PRIORITIES; p++)
+        want += ac->ac_w[p] + ac->mains_w[p];
+    per_w = want > 0 ? va / want : 1;
+    left = limit_va;
+    for (int p = 0; p < LOAD_PRIORITIES; p++) {
+        double w = fmin(ac->ac_w[p] + ac->mains_w[p], fmax(left, 0) / per_w);
+
+        s->ac.carried_w += w;
+        left -= w * per_w;
+    }
+    if (va > limit_va * (1 + 1e-9))
+        sim_event(s, overload, time_s, va - limit_va, limit_va);
+    s->total.mains_wh += s->ac.carried_w * s->step_h;
+    offer_chargers(s, feed, left);
+}
+
+/* What the inverter is asked for, cut to its rating: shed loads go first. */
+static void invert(struct sim *s, const struct ac_step *ac, double time_s)
+{
+    double want = 0, va = ac->ac_va, limit, left;
+
+    for (int p = 0; p < LOAD_PRIORITIES; p++)
+        want += s->ac.want_w[p] = ac->ac_w[p];
+    s->largest_ac_w = fmax(s->largest_ac_w, want);
+    for (int p = 0; p < LOAD_PRIORITIES; p++)
+        s->total.mains_missed_wh += ac->mains_w[p] * s->step_h;
+    if (s->ac.source == AC_NONE || time_s < s->lockout_s) {
+        if (want > 0)
+            sim_event(s, s->ac.source == AC_NONE ? EVENT_NO_AC : EVENT_CUT_OUT, time_s, want, 0);
+        return;
+    }
+    limit = s->inverter_w;
+    if (want > 0 && va > s->inverter_va)
+        limit = fmin(limit, want * s->inverter_va / va);
+    if (want > limit * (1 + 1e-9))
+        sim_event(s, EVENT_INVERTER_OVERLOAD, time_s, want - limit, limit);
+    left = limit;
+    for (int p = 0; p < LOAD_PRIORITIES; p++)
+        left -= s->ac.give_w[p] = fmin(s->ac.want_w[p], left);
+}
+
+void sim_ac(struct sim *s, const struct ac_step *ac, double time_s)
+{
+    s->ac = (struct ac_now){ .source = source_now(s, ac) };
+    switch (s->ac.source) {
+    case AC_SHORE:
+        carry(s, ac, time_s, s->boat->shore.current.value * s->boat->shore.voltage.value, EVENT_SHORE_OVERLOAD,
+              FED_BY_SHORE);
+        s->total.shore_h += s->step_h;
+        break;
+    case AC_GENERATOR:
+        carry(s, ac, time_s, s->boat->generators[0].power.value, EVENT_GENERATOR_OVERLOAD, FED_BY_GENERATOR);
+        s->total.generator_h += s->step_h;
+        break;
+    case AC_INVERTER:
+    case AC_NONE:
+        invert(s, ac, time_s);
+        break;
+    }
+}

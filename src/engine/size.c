@@ -1,0 +1,296 @@
+/* size.c - handbook sum and simulation side by side: bank and panels; the others are in size_sources.c.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+
+#include "base/arena.h"
+#include "engine/engine.h"
+#include "engine/need.h"
+#include "engine/size_parts.h"
+
+/* Days a bank should last with no source, where the plan does not say (common practice with an engine on board). */
+static const double usual_autonomy_d = 1;
+
+/* A bank is replaced at this share of its rating; the handbook sum sizes for that day (IEEE 485 ageing factor 1.25). */
+static const double aged = 0.80;
+
+/* Array output over rating x sun hours: flat, ventilated, unshaded, mppt (common practice 0.65 to 0.80). */
+static const double performance_ratio = 0.75;
+
+/* A size passes when the second of two plans in a row ends no lower than the first by more than this [-]. */
+static const double drift = 0.01;
+
+/* Sizing runs use this step [s]: a minute, or the plan's own where that is longer. */
+static const double size_step_s = 60;
+
+static int bank_related(const struct sim *s)
+{
+    return !s->event_steps[EVENT_UNSERVED] && !s->event_steps[EVENT_FLOOR] && !s->event_steps[EVENT_CUT_OUT]
+           && !s->event_steps[EVENT_SHED];
+}
+
+int size_passes(struct sizer *z, enum size_knob knob, double scale)
+{
+    struct sim_options options = sim_plain(z->boat);
+    struct arena *arena = arena_new();
+    double *const knobs[] = { [KNOB_BANK] = &options.bank_scale, [KNOB_SOLAR] = &options.solar_scale,
+                              [KNOB_CHARGER] = &options.charger_scale };
+    struct sim sim;
+    double first_end = 0;
+    int passes = 0;
+
+    *knobs[knob] = scale;
+    options.days *= 2;
+    options.step_s = fmax(options.step_s, size_step_s);
+    if (arena && sim_new(&sim, arena, z->boat, &options) == 0 && sim_run(&sim) == 0) {
+        first_end = sim.days[z->boat->plan.day_count - 1].end_charge;
+        passes = bank_related(&sim) && sim.days[sim.day_count - 1].end_charge >= first_end - drift;
+    } else {
+        z->failed = 1;
+    }
+    arena_free(arena);
+    return passes;
+}
+
+double size_smallest(struct sizer *z, enum size_knob knob, double most)
+{
+    double low = 0, high = 1;
+
+    if (knob != KNOB_BANK && size_passes(z, knob, 0))
+        return 0;
+    while (!size_passes(z, knob, high)) {
+        low = high;
+        high *= 2;
+        if (high > most)
+            return -1;
+    }
+    while (high - low > 0.01 * high) {
+        double middle = (low + high) / 2;
+
+        if (size_passes(z, knob, middle))
+            high = middle;
+        else
+            low = middle;
+    }
+    return high;
+}
+
+/* The largest daily load among the plan's kinds, those away from shore first: that is when the bank must carry it. */
+static void find_worst_day(struct sizer *z)
+{
+    const struct balance *b = z->balance;
+
+    for (int ashore = 0; ashore < 2 && z->worst_load_wh <= 0; ashore++)
+        for (size_t i = 0; i < b->day_count; i++) {
+            const struct balance_day *d = &b->days[i];
+
+            if (d->days_in_plan == 0 || (d->shore_h > 0) != ashore || d->load_wh <= z->worst_load_wh)
+                continue;
+            z->worst_load_wh = d->load_wh;
+            z->worst_kind = d->kind;
+        }
+}
+
+/* Mean day of the simulated plan, and the plan's engine hours. */
+static void find_means(struct sizer *z)
+{
+    const struct totals *t = &z->plain.total;
+    double days = (double)z->boat->plan.day_count;
+
+    z->mean_load_wh = (t->load_wh + t->inverter_loss_wh) / days;
+    z->mean_solar_wh = t->solar_wh / days;
+    z->mean_alternator_wh = t->alternator_wh / days;
+    z->mean_charger_wh = t->charger_wh / days;
+    z->engine_h_day = t->engine_h / days;
+}
+
+/* Largest current the inverter draws at once in the plan [A]. */
+static double inverter_peak_a(const struct sizer *z)
+{
+    double w = fmin(z->plain.largest_ac_w, z->plain.inverter_w);
+
+    return w > 0 ? inverter_input_w(&z->plain.inverter, w) / z->volts : 0;
+}
+
+/* Everything that may charge at once [A]: hot alternators, panels at their rating, chargers. */
+static double charge_peak_a(const struct sizer *z)
+{
+    double amps = 0;
+
+    for (size_t i = 0; i < z->boat->alternator_count; i++) {
+        const struct alternator *a = &z->boat->alternators[i];
+
+        if (a->bank == z->house)
+            amps += fmin(a->rated_current.value * a->hot_factor.value, range_or(&a->current_limit, INFINITY));
+    }
+    for (size_t i = 0; i < z->boat->charger_count; i++)
+        amps += z->boat->chargers[i].bank == z->house ? z->boat->chargers[i].current.value : 0;
+    for (size_t i = 0; i < z->boat->solar_count; i++)
+        amps += z->boat->solars[i].power.value * z->boat->solars[i].count.value / z->volts;
+    return amps;
+}
+
+static double handbook_bank(struct sizer *z, double autonomy_d, const char **limited_by)
+{
+    const struct chemistry_facts *facts = chemistry_facts(z->house->chemistry);
+    double usable = z->house->ceiling.value - z->house->floor.value;
+    double temperature = z->plain.buses[z->plain.house].temperature_c;
+    double warm = fmin(bank_capacity_factor(z->house->chemistry, temperature), 1);
+    double by_load, by_discharge, by_charge, ah;
+    struct work *w = &z->work;
+
+    work_note(w, "bank", "load of the heaviest day", z->worst_load_wh, "Wh", "daily balance", z->worst_kind, NULL);
+    work_note(w, "bank", "days of autonomy", autonomy_d, "d", range_known(&z->boat->plan.autonomy) ? "given or default" : "common practice", NULL, NULL);
+    work_note(w, "bank", "usable share", usable, "", "ceiling - floor", "ceiling - floor", "%.3g - %.3g",
+              z->house->ceiling.value, z->house->floor.value);
+    work_note(w, "bank", "capacity at its temperature", warm, "", "IEEE 485 for lead; cell data, from memory, for LFP",
+              "share of that at 25 C, no credit above", "%.3g C", temperature);
+    work_note(w, "bank", "ageing", aged, "", "IEEE 485: replaced at 80 %", NULL, NULL);
+    by_load = work_note(w, "bank", "for autonomy", z->worst_load_wh / z->volts * autonomy_d / (usable * warm * aged),
+                        "Ah", "handbook sum", "load / volts x days / (usable x temperature x ageing)",
+                        "%.0f Wh / %.3g V x %.3g / (%.3g x %.3g x %.3g)", z->worst_load_wh, z->volts, autonomy_d,
+                        usable, warm, aged);
+    by_discharge = work_note(w, "bank", "for the largest inverter load", inverter_peak_a(z) / facts->continuous_discharge_c,
+                             "Ah", facts->source, "inverter current / continuous C-rate", "%.0f A / %.3g",
+                             inverter_peak_a(z), facts->continuous_discharge_c);
+    by_charge = work_note(w, "bank", "to take all charging at once", charge_peak_a(z) / facts->max_charge_c, "Ah",
+                          facts->source, "sum of charge sources / highest C-rate", "%.0f A / %.3g", charge_peak_a(z),
+                          facts->max_charge_c);
+    ah = fmax(fmax(by_load, by_discharge), by_charge);
+    *limited_by = ah == by_load ? "autonomy" : ah == by_discharge ? "discharge rate" : "charge rate";
+    return work_note(w, "bank", "handbook answer", ah, "Ah", "the largest of the three", NULL, NULL);
+}
+
+void size_bank(struct sizer *z, struct bank_size *out)
+{
+    double autonomy_d = range_or(&z->boat->plan.autonomy, usual_autonomy_d), scale;
+
+    out->installed_ah = bank_rated_ah(z->house);
+    out->block_ah = z->house->block_capacity.value;
+    out->series = z->house->series.value;
+    out->handbook_ah = handbook_bank(z, autonomy_d, &out->limited_by);
+    scale = size_smallest(z, KNOB_BANK, 32);
+    out->simulated_ah = scale < 0 ? 0 : scale * out->installed_ah;
+    work_note(&z->work, "bank", "smallest that passes the simulated plan, twice over", out->simulated_ah, "Ah",
+              "simulation", scale < 0 ? "none: the plan takes out more than its sources put in" : "bisection to 1 %",
+              NULL);
+    out->needed_ah = fmax(out->handbook_ah, out->simulated_ah);
+    if (out->simulated_ah > out->handbook_ah)
+        out->limited_by = "simulated week";
+    out->parallel = ceil(out->needed_ah / out->block_ah - 1e-9);
+    out->blocks = out->parallel * out->series;
+    out->mass_kg = out->blocks * range_or(&z->house->mass, 0);
+    out->usable_wh = out->parallel * out->block_ah * z->volts * (z->house->ceiling.value - z->house->floor.value);
+    work_note(&z->work, "bank", "whole blocks", out->blocks, "", "rounded up", "series x strings", "%.0f x %.0f",
+              out->series, out->parallel);
+}
+
+static double mean_sun_hours(const struct sizer *z)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < z->boat->plan.day_count; i++)
+        sum += timeline_irradiation(z->boat, z->boat->plan.days[i], (long)i);
+    return sum / (double)z->boat->plan.day_count;
+}
+
+static double mean_shading(const struct sizer *z)
+{
+    double sum = 0, array = z->boat->solar_count ? range_or(&z->boat->solars[0].shading, 0) : 0;
+
+    for (size_t i = 0; i < z->boat->plan.day_count; i++)
+        sum += range_or(&z->boat->plan.days[i]->shading, 0);
+    return 1 - (1 - array) * (1 - sum / (double)z->boat->plan.day_count);
+}
+
+void size_solar(struct sizer *z, struct solar_size *out)
+{
+    double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk, scale;
+    double wanted = fmax(z->mean_load_wh - z->mean_alternator_wh - z->mean_charger_wh, 0);
+    double shading = mean_shading(z);
+    struct work *w = &z->work;
+
+    for (size_t i = 0; i < z->boat->solar_count; i++)
+        out->installed_w += z->boat->solars[i].power.value * z->boat->solars[i].count.value;
+    out->panel_w = z->boat->solar_count ? z->boat->solars[0].power.value : 0;
+    out->sun_hours = work_note(w, "solar", "sun hours of the mean day", mean_sun_hours(z), "h", "site and plan",
+                               "kWh/m2 on the horizontal", NULL);
+    work_note(w, "solar", "to be covered by panels", wanted, "Wh/day", "simulated plan",
+              "load - alternators - chargers", "%.0f - %.0f - %.0f", z->mean_load_wh, z->mean_alternator_wh,
+              z->mean_charger_wh);
+    out->handbook_w = out->sun_hours > 0 ? wanted / (out->sun_hours * performance_ratio * (1 - shading) * efficiency) : 0;
+    work_note(w, "solar", "handbook answer", out->handbook_w, "W", "performance ratio: common practice",
+              "daily Wh / (sun hours x performance ratio x (1 - shading) x charge efficiency)",
+              "%.0f / (%.3g x %.3g x %.3g x %.3g)", wanted, out->sun_hours, performance_ratio, 1 - shading, efficiency);
+    scale = z->boat->solar_count ? size_smallest(z, KNOB_SOLAR, 32) : -1;
+    out->simulated_w = scale < 0 ? 0 : scale * out->installed_w;
+    work_note(w, "solar", "smallest that passes the simulated plan, twice over", out->simulated_w, "W", "simulation",
+              scale < 0 ? "none: with this bank no number of panels does" : "bisection to 1 %", NULL);
+    out->needed_w = fmax(out->handbook_w, out->simulated_w);
+    out->limited_by = out->simulated_w > out->handbook_w ? "simulated week" : "daily energy";
+    out->panels = out->panel_w > 0 ? ceil(out->needed_w / out->panel_w - 1e-9) : 0;
+}
+
+static const char *difference(const struct sizer *z, const struct size *size)
+{
+    const struct bank_size *b = &size->bank;
+
+    if (b->simulated_ah <= 0)
+        return arena_print(z->arena,
+                           "No bank is large enough for this plan: it uses %.1f kWh a day and its sources bring %.1f "
+                           "kWh; more charging or less use comes first.",
+                           z->mean_load_wh / 1000,
+                           (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000);
+    return arena_print(z->arena,
+                       "The handbook sum asks for %.3g day(s) of the heaviest day (%s, %.1f kWh) with no source at all, from a "
+                       "bank aged to %.0f %%; the simulation lets sun, engines and shore put back %.1f kWh a day while "
+                       "the loads run, on the bank at its present health of %.0f %%.",
+                       size->autonomy_days, z->worst_kind ? z->worst_kind : "none", z->worst_load_wh / 1000, aged * 100,
+                       (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000,
+                       z->house->health.value * 100);
+}
+
+static enum status sizer_new(struct sizer *z, struct diag_list *diags)
+{
+    struct sim_options options = sim_plain(z->boat);
+    enum status status = need_simulation(z->boat, options.step_s, diags);
+
+    if (status != STATUS_OK || (status = balance_run(&z->balance, z->arena, z->boat, diags)) != STATUS_OK)
+        return status;
+    z->house = boat_house_bank(z->boat);
+    z->volts = bank_working_voltage(z->house);
+    if (sim_new(&z->plain, z->arena, z->boat, &options) != 0 || sim_run(&z->plain) != 0)
+        return STATUS_NO_MEMORY;
+    find_worst_day(z);
+    find_means(z);
+    return STATUS_OK;
+}
+
+enum status size_run(const struct size **out, struct arena *arena, const struct boat *boat, struct diag_list *diags)
+{
+    struct sizer *z = arena_zero(arena, sizeof *z);
+    struct size *size = arena_zero(arena, sizeof *size);
+    enum status status;
+
+    if (!z || !size)
+        return STATUS_NO_MEMORY;
+    z->boat = boat;
+    z->arena = z->work.arena = arena;
+    if ((status = sizer_new(z, diags)) != STATUS_OK)
+        return status;
+    size->boat = z->balance->boat;
+    size->place = z->balance->place;
+    size->autonomy_days = range_or(&boat->plan.autonomy, usual_autonomy_d);
+    size_bank(z, &size->bank);
+    size_solar(z, &size->solar);
+    size_alternators(z, size);
+    size_charger(z, &size->charger);
+    size_inverter(z, &size->inverter);
+    size_generator(z, &size->charger, &size->generator);
+    size->installed_passes = sim_passes(&z->plain);
+    size->difference = difference(z, size);
+    size->working = work_done(&z->work);
+    if (z->failed || z->work.failed || !size->difference || (boat->alternator_count && !size->alternators))
+        return STATUS_NO_MEMORY;
+    *out = size;
+    return STATUS_OK;
+}
