@@ -65,15 +65,14 @@ static double month_bend(const double monthly[MONTHS], int month)
 /*
  * Value x at mid-month from which straight lines give the month its mean v back: (x' + 6 x + x'')/8 = v with
  * the neighbours x', x''. The series of the inverse is cut after the second term: under 1 % of the yearly
- * mean for a climate. A table of positive values stays positive.
+ * mean for a climate.
  */
 static double month_anchor(const double monthly[MONTHS], int month)
 {
-    double bend = month_bend(monthly, month), value = month_value(monthly, month);
+    double bend = month_bend(monthly, month);
     double bend2 = month_bend(monthly, month - 1) - 2.0 * bend + month_bend(monthly, month + 1);
-    double anchor = value - bend / 8.0 + bend2 / 64.0;
 
-    return value >= 0.0 ? fmax(0.0, anchor) : anchor;
+    return month_value(monthly, month) - bend / 8.0 + bend2 / 64.0;
 }
 
 double climate_on_day(const double monthly[MONTHS], int day_of_year)
@@ -82,7 +81,7 @@ double climate_on_day(const double monthly[MONTHS], int day_of_year)
                                                227.5, 258.0, 288.5, 319.0, 349.5, 380.5 };
     double day = fmin(YEAR_D, day_of_year) - 0.5;
     int month = 0;
-    double share, from;
+    double share, from, value;
 
     if (day < middle[0])
         day += YEAR_D;
@@ -90,5 +89,8 @@ double climate_on_day(const double monthly[MONTHS], int day_of_year)
         month++;
     share = (day - middle[month]) / (middle[month + 1] - middle[month]);
     from = month_anchor(monthly, month);
-    return from + share * (month_anchor(monthly, month + 1) - from);
+    value = from + share * (month_anchor(monthly, month + 1) - from);
+    if (value < 0.0 && month_value(monthly, month) >= 0.0 && month_value(monthly, month + 1) >= 0.0)
+        return 0.0;
+    return value;
 }

@@ -17,7 +17,7 @@ const struct climate *climate_find(const char *name);
 /*
  * Value of a monthly table on a day, linear between mid-months [unit of the table]. day_of_year 1..366. The
  * mid-month values are chosen so that the mean over a month is the table's; they differ a little from the
- * table at its peaks.
+ * table at its peaks. Between two months that are not negative no day is.
  */
 double climate_on_day(const double monthly[MONTHS], int day_of_year);
 

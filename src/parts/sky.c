@@ -7,7 +7,7 @@
 #include "base/constants.h"
 
 static const double PI = 180.0 * DEGREE;
-static const double MODIFIER_B0 = 0.05; /* [-] ASHRAE 93, one flat cover */
+static const double MODIFIER_B0 = 0.05;     /* [-] ASHRAE 93, one flat cover */
 static const double LEAST_SINE = 0.0174524; /* [-] sine of 1 deg: the lowest sun taken in ratios to it */
 
 double sky_extraterrestrial_normal(int day_of_year)
@@ -15,13 +15,16 @@ double sky_extraterrestrial_normal(int day_of_year)
     return SOLAR_CONSTANT * spencer_eccentricity(day_of_year);
 }
 
+double sky_day_sum(double latitude, double declination, double normal)
+{
+    double phi = latitude * DEGREE, ws = sunset_hour_angle(phi, declination);
+
+    return 0.024 / PI * normal * (cos(phi) * cos(declination) * sin(ws) + ws * sin(phi) * sin(declination));
+}
+
 double sky_extraterrestrial_day(double latitude, int day_of_year)
 {
-    double phi = latitude * DEGREE, delta = spencer_declination(day_of_year);
-    double ws = sunset_hour_angle(phi, delta);
-
-    return 0.024 / PI * sky_extraterrestrial_normal(day_of_year) *
-           (cos(phi) * cos(delta) * sin(ws) + ws * sin(phi) * sin(delta));
+    return sky_day_sum(latitude, spencer_declination(day_of_year), sky_extraterrestrial_normal(day_of_year));
 }
 
 double sky_haurwitz(double elevation)

@@ -8,6 +8,9 @@
 /* Daily extraterrestrial radiation on the horizontal [kWh/m2 day]; latitude [deg]. */
 double sky_extraterrestrial_day(double latitude, int day_of_year);
 
+/* The same for a declination [rad] and an irradiance normal to the beam [W/m2], of whatever origin. */
+double sky_day_sum(double latitude, double declination, double normal);
+
 /* Extraterrestrial irradiance normal to the beam [W/m2]. */
 double sky_extraterrestrial_normal(int day_of_year);
 

@@ -157,7 +157,7 @@ static struct ln_hrz_posn nova_position(double utc_s, double latitude, double lo
 /* Every 11 days and 7 h over 30 years, from pole to pole and around the world. */
 TEST(same_place_as_libnova)
 {
-    double start = utc((struct moment){ { 2010, 1, 1 }, 0, 0, 0 });
+    double start = utc((struct moment){ { 2010, 1, 1 }, 0, 0, 0 }), worst = 0.0, worst_azimuth = 0.0;
 
     for (int i = 0; i < 970; i++) {
         double t = start + i * (11.0 * 86400.0 + 7.0 * 3600.0);
@@ -165,10 +165,11 @@ TEST(same_place_as_libnova)
         struct sun_position s = sun_position(t, latitude, longitude, 1010.0, 10.0);
         struct ln_hrz_posn n = nova_position(t, latitude, longitude);
 
-        row_check("elevation", s.elevation_geometric, n.alt, 0.015, "property: against libnova, precessed to date");
-        row_check("azimuth", turn_half(s.azimuth - n.az - 180.0) * cos(n.alt * DEGREE), 0.0, 0.015,
-                  "property: against libnova, precessed to date");
+        worst = fmax(worst, fabs(s.elevation_geometric - n.alt));
+        worst_azimuth = fmax(worst_azimuth, fabs(turn_half(s.azimuth - n.az - 180.0) * cos(n.alt * DEGREE)));
     }
+    row_check("worst elevation", worst, 0.0, 0.015, "libnova 0.16, precessed to date");
+    row_check("worst azimuth", worst_azimuth, 0.0, 0.015, "libnova 0.16, precessed to date");
     row_done();
 }
 
@@ -301,6 +302,7 @@ TEST(no_rise_and_no_set_beyond_the_polar_circles)
 TEST(sun_stands_on_the_horizon_at_rise_and_set)
 {
     double first = utc((struct moment){ { 2026, 1, 1 }, 0, 0, 0 });
+    int checked = 0;
 
     for (int i = 0; i < 2000; i++) {
         double midnight = first + i * 86400.0, latitude = -66.0 + (i * 29) % 133;
@@ -313,14 +315,12 @@ TEST(sun_stands_on_the_horizon_at_rise_and_set)
         assert_true(t.noon >= midnight - 1.0 && t.noon <= midnight + 86401.0);
         if (t.noon - t.rise > 11.9 * 3600.0 || t.set - t.noon > 11.9 * 3600.0)
             continue; /* midnight sun begins or ends: one of the two is the lowest point */
-        row_check("elevation at rise", sun_position(t.rise, latitude, longitude, 1010.0, 10.0).elevation_geometric,
-                  -0.8333, 0.004, "property");
-        row_check("elevation at set", sun_position(t.set, latitude, longitude, 1010.0, 10.0).elevation_geometric,
-                  -0.8333, 0.004, "property");
-        row_check("hour angle at noon", sun_position(t.noon, latitude, longitude, 1010.0, 10.0).hour_angle, 0.0, 1e-4,
-                  "property");
+        assert_true(fabs(sun_position(t.rise, latitude, longitude, 0.0, 0.0).elevation + 0.8333) < 0.004);
+        assert_true(fabs(sun_position(t.set, latitude, longitude, 0.0, 0.0).elevation + 0.8333) < 0.004);
+        assert_true(fabs(sun_position(t.noon, latitude, longitude, 0.0, 0.0).hour_angle) < 1e-4);
+        checked++;
     }
-    row_done();
+    assert_true(checked > 1800);
 }
 
 /* A day that begins at local midnight on either side of the date line is the same sun. */
@@ -364,9 +364,8 @@ TEST(day_formulas_follow_the_sun)
         double noon = utc((struct moment){ { 2026, 1, 1 }, 12, 0, 0 }) + (n - 1) * 86400.0;
         struct sun_position s = sun_position(noon, 0.0, 0.0, 1010.0, 10.0);
 
-        row_check("declination [deg]", spencer_declination(n) / DEGREE, s.declination, 0.45, "property");
-        row_check("equation of time [min]", spencer_equation_of_time(n), s.equation_of_time, 0.8, "property");
-        row_check("distance factor", spencer_eccentricity(n), 1.0 / (s.distance * s.distance), 1e-3, "property");
+        assert_true(fabs(spencer_declination(n) / DEGREE - s.declination) < 0.45);
+        assert_true(fabs(spencer_equation_of_time(n) - s.equation_of_time) < 0.8);
+        assert_true(fabs(spencer_eccentricity(n) - 1.0 / (s.distance * s.distance)) < 1e-3);
     }
-    row_done();
 }
