@@ -71,6 +71,37 @@ static void print_title(const struct text_out *out, const char *title, const cha
             out->colour ? "\033[0m" : "");
 }
 
+/* Text columns without a single entry are left out, and quiet numbers that are all 0: such a column says nothing. */
+static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
+{
+    const struct column *column = flat->column;
+
+    if (is_number(column->kind) && !column->quiet)
+        return 1;
+    for (size_t r = 0; r < count; r++) {
+        const char *value = rows + r * kind->size + flat->offset;
+
+        if (!cell_empty(column, value) && !(column->quiet && column->kind != CELL_COUNT && cell_real(column, value) == 0))
+            return 1;
+    }
+    return 0;
+}
+
+static int used_columns(const struct text_out *out, struct flat_kind *flat, const struct row_kind *kind,
+                        const char *rows, size_t count)
+{
+    size_t kept = 0;
+
+    if (!kind_flatten(out->arena, flat, kind, SHOW_TEXT))
+        return 0;
+    for (size_t i = 0; i < flat->count; i++) {
+        if (column_used(flat->columns + i, kind, rows, count))
+            flat->columns[kept++] = flat->columns[i];
+    }
+    flat->count = kept;
+    return 1;
+}
+
 /* ---- a single row: one line per field ---- */
 
 /* Widest heading and widest number of the list. */
@@ -85,7 +116,7 @@ static int list_widths(const struct text_out *out, const struct flat_kind *flat,
 
         if (!text)
             return 0;
-        if (*text && head > *heads)
+        if (head > *heads)
             *heads = head;
         if (is_number(c->kind) && strlen(text) > *numbers)
             *numbers = strlen(text);
@@ -97,10 +128,11 @@ static void list_line(const struct text_out *out, const struct column *c, const 
                       size_t numbers)
 {
     size_t pad = heads - text_columns(c->heading, strlen(c->heading));
+    const char *unit = c->unit && strcmp(text, "-") != 0 ? c->unit : "";
 
     if (is_number(c->kind)) {
         fprintf(out->file, "  %s%*s%*s%s%s\n", c->heading, (int)pad + 2, "", (int)numbers, text,
-                c->unit ? " " : "", c->unit ? c->unit : "");
+                *unit ? " " : "", unit);
         return;
     }
     print_wrapped(out, text, arena_print(out->arena, "  %s%*s", c->heading, (int)pad + 2, ""),
@@ -112,52 +144,27 @@ static int print_list(const struct text_out *out, const struct row_kind *kind, c
     struct flat_kind flat;
     size_t heads, numbers;
 
-    if (!kind_flatten(out->arena, &flat, kind, SHOW_TEXT) || !list_widths(out, &flat, row, &heads, &numbers))
+    if (!used_columns(out, &flat, kind, row, 1) || !list_widths(out, &flat, row, &heads, &numbers))
         return 0;
     for (size_t i = 0; i < flat.count; i++) {
         const char *text = cell_text(out, flat.columns[i].column, row + flat.columns[i].offset);
 
         if (!text)
             return 0;
-        if (*text)
-            list_line(out, flat.columns[i].column, text, heads, numbers);
+        list_line(out, flat.columns[i].column, text, heads, numbers);
     }
     return 1;
 }
 
 /* ---- many rows: a grid ---- */
 
-/* Text columns without a single entry are left out: an empty column says nothing. */
-static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
-{
-    if (is_number(flat->column->kind))
-        return 1;
-    for (size_t r = 0; r < count; r++) {
-        if (!cell_empty(flat->column, rows + r * kind->size + flat->offset))
-            return 1;
-    }
-    return 0;
-}
-
-static void drop_unused(struct flat_kind *flat, const struct row_kind *kind, const char *rows, size_t count)
-{
-    size_t kept = 0;
-
-    for (size_t i = 0; i < flat->count; i++) {
-        if (column_used(flat->columns + i, kind, rows, count))
-            flat->columns[kept++] = flat->columns[i];
-    }
-    flat->count = kept;
-}
-
 static int print_grid(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
 {
     struct grid grid = { .row_count = count, .colour = out->colour };
     struct flat_kind flat;
 
-    if (!kind_flatten(out->arena, &flat, kind, SHOW_TEXT))
+    if (!used_columns(out, &flat, kind, rows, count))
         return 0;
-    drop_unused(&flat, kind, rows, count);
     grid.column_count = flat.count;
     grid.columns = arena_array(out->arena, flat.count, sizeof *grid.columns);
     grid.cells = arena_array(out->arena, flat.count * count, sizeof *grid.cells);

@@ -65,12 +65,18 @@ const char *cell_string(const void *value)
     return *(const char *const *)value;
 }
 
+static int number_empty(const struct column *column, double value)
+{
+    return !isfinite(value) || (column->none == NONE_BELOW_ZERO && value < 0) ||
+           (column->none == NONE_AT_ZERO && value == 0);
+}
+
 int cell_empty(const struct column *column, const void *value)
 {
     switch (column->kind) {
     case CELL_REAL:
     case CELL_WHOLE:
-        return !isfinite(cell_real(column, value));
+        return number_empty(column, cell_real(column, value));
     case CELL_TIME:
     case CELL_CLOCK:
         return !(cell_real(column, value) >= 0 && cell_real(column, value) < 1e12);

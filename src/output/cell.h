@@ -38,7 +38,7 @@ double cell_real(const struct column *column, const void *value);
 /* The text behind a CELL_TEXT, NULL where there is none. */
 const char *cell_string(const void *value);
 
-/* 1: no number that could be shown (not finite, or a time before the first midnight). */
+/* 1: nothing to show: no text, not finite, a number that means none, a time before the first midnight. */
 int cell_empty(const struct column *column, const void *value);
 
 /*

@@ -3,13 +3,14 @@
 #include "output/grid.h"
 
 #include <libsmartcols/libsmartcols.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <wchar.h>
 
 #include "base/arena.h"
 
-enum { INDENT = 2, GAP = 2, NARROWEST = 12 };
+enum { INDENT = 2, GAP = 2, NARROWEST = 12, HEADING_LINES = 2 };
 
 size_t text_columns(const char *text, size_t length)
 {
@@ -81,14 +82,18 @@ static size_t max_size(size_t a, size_t b)
     return a > b ? a : b;
 }
 
-/* Numbers never wrap and their headings wrap at every word if need be; text is as wide as its longest cell. */
-static void set_widths(struct grid *grid)
+static size_t line_count(const char *text, size_t width);
+
+/* Numbers never wrap, but their headings do, to so many lines if their words allow; text takes what it needs. */
+static void set_widths(struct grid *grid, size_t heading_lines)
 {
     for (size_t c = 0; c < grid->column_count; c++) {
         struct grid_column *column = grid->columns + c;
 
         column->width = column->right ? widest_word(column->heading)
                                       : text_columns(column->heading, strlen(column->heading));
+        while (line_count(column->heading, column->width) > heading_lines)
+            column->width++;
         if (column->unit)
             column->width = max_size(column->width, text_columns(column->unit, strlen(column->unit)));
         for (size_t r = 0; r < grid->row_count; r++) {
@@ -245,8 +250,11 @@ int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width)
 
     if (!table)
         return 0;
-    set_widths(grid);
-    fit_widths(grid, width > INDENT ? width - INDENT : 1);
+    width = width > INDENT ? width - INDENT : 1;
+    set_widths(grid, HEADING_LINES);
+    if (total_width(grid) > width)
+        set_widths(grid, SIZE_MAX);
+    fit_widths(grid, width);
     scols_table_enable_noheadings(table, 1);
     scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);
     if (scols_table_set_column_separator(table, "  ") == 0 && fill(table, arena, grid, &head_lines) &&

@@ -25,6 +25,9 @@ enum cell_kind {
     CELL_RECORD /* a struct at offset with the child's columns: JSON a nested object */
 };
 
+/* Which numbers stand for "not known" or "does not happen": text "-", CSV nothing, JSON null. */
+enum cell_none { NONE_NEVER, NONE_BELOW_ZERO, NONE_AT_ZERO };
+
 /* Where CELL_ROWS finds its rows: pointer and count at two offsets of the parent row. */
 struct column {
     const char *name;    /* machine name, ends in its unit: "load_wh" */
@@ -37,6 +40,8 @@ struct column {
     unsigned where; /* SHOW_ bits; 0: everywhere */
     size_t count_offset;            /* CELL_ROWS: offset of the size_t count */
     const struct row_kind *child;   /* CELL_ROWS and CELL_RECORD */
+    enum cell_none none;            /* CELL_REAL and CELL_WHOLE */
+    int quiet;                      /* 1: numbers that text leaves out where every row has 0 */
 };
 
 enum { SHOW_TEXT = 1, SHOW_CSV = 2, SHOW_JSON = 4, SHOW_HTML = 8 };
