@@ -24,6 +24,7 @@ static const struct row_kind hour_kind = ROW_KIND("Hours", hour_columns, sun_row
 static const struct column top_columns[] = {
     { TEXT(sun_day, boat, "boat", "Boat"), .where = SHOW_CSV | SHOW_JSON },
     { TEXT(sun_day, place, "place", "Place"), .where = SHOW_CSV | SHOW_JSON },
+    { TEXT(sun_day, kind, "kind", "Kind of day") },
     { REAL(sun_day, latitude_deg, "latitude_deg", "Latitude", "\u00b0"), .decimals = 2 },
     { REAL(sun_day, longitude_deg, "longitude_deg", "Longitude", "\u00b0"), .decimals = 2 },
     { REAL(sun_day, utc_offset_h, "utc_offset_h", "Clock ahead of UTC", "h"), .decimals = 1 },

@@ -33,6 +33,8 @@ static const struct column summary_columns[] = {
     { REAL(week_summary, unserved_by_priority_wh[LOAD_VITAL], "unserved_vital_wh", "of it vital loads", "Wh"), .quiet = 1 },
     { REAL(week_summary, unserved_by_priority_wh[LOAD_NORMAL], "unserved_normal_wh", "normal loads", "Wh"), .quiet = 1 },
     { REAL(week_summary, unserved_by_priority_wh[LOAD_SHED], "unserved_shed_wh", "loads that may be put off", "Wh"), .quiet = 1 },
+    { REAL(week_summary, mains_missed_wh, "mains_missed_wh", "AC loads that found neither shore nor generator", "Wh"),
+      .quiet = 1 },
     { REAL(week_summary, generator_fuel_l, "generator_fuel_l", "Generator fuel", "l"), .decimals = 1, .quiet = 1 },
     { WHOLE(week_summary, generator_starts, "generator_starts", "Generator starts", NULL), .quiet = 1 },
     { REAL(week_summary, alternator_fuel_l, "alternator_fuel_l", "Fuel the alternators cost", "l"), .decimals = 1, .quiet = 1 },
@@ -147,6 +149,7 @@ static const struct column event_columns[] = {
     { TEXT(event_row, what, "what", "What"), .where = SHOW_TEXT | SHOW_HTML },
     { REAL(event_row, event.worst_w, "worst_w", "At worst", "W"), .none = NONE_AT_ZERO },
     { REAL(event_row, event.limit_w, "limit_w", "Limit", "W"), .none = NONE_AT_ZERO },
+    { TIME(event_row, event.worst_s, "worst_time", "Worst"), .where = SHOW_CSV | SHOW_JSON },
     { REAL(event_row, event.wh, "wh", "Energy", "Wh") },
     { TEXT(event_row, event.who, "who", "Running then") },
 };
@@ -205,7 +208,7 @@ static void add_lists(struct sheet_maker *maker, const struct week_summary *summ
     add_list(maker, "Energy at the DC bus", &summary_kind, summary,
              "solar_wh solar_spilled_wh alternator_wh charger_wh load_wh unserved_wh unserved_vital_wh "
              "unserved_normal_wh unserved_shed_wh inverter_loss_wh battery_loss_wh stored_change_wh "
-             "energy_error_wh mains_wh");
+             "energy_error_wh mains_wh mains_missed_wh");
     add_list(maker, "Running and peaks", &summary_kind, summary,
              "engine_h alternator_fuel_l generator_h generator_starts generator_fuel_l shore_h largest_load_w "
              "largest_load_time connected_load_w largest_charge_a largest_discharge_a");

@@ -148,6 +148,8 @@ static struct week_event *make_event(struct arena *arena, const struct week *wee
         if (event->start_s < 0)
             event->start_s = r->time_s;
         event->end_s = r->time_s + week->step_s;
+        if (r->unserved_w > event->worst_w)
+            event->worst_s = r->time_s;
         event->worst_w = larger(event->worst_w, r->unserved_w);
         event->wh += r->unserved_w * week->step_s / 3600;
     }
@@ -166,7 +168,9 @@ static struct bank_outcome *make_outcome(struct arena *arena, const struct week_
 {
     struct bank_outcome *bank = need(arena_zero(arena, sizeof *bank));
 
-    *bank = (struct bank_outcome){ "house", start, s->end_charge, s->min_charge, s->min_time_s, 812.4, 790.1, 2.1 };
+    *bank = (struct bank_outcome){ .name = "house", .start_charge = start, .end_charge = s->end_charge,
+                                   .min_charge = s->min_charge, .min_time_s = s->min_time_s, .charge_ah = 812.4,
+                                   .discharge_ah = 790.1, .full_cycles = 2.1 };
     return bank;
 }
 
@@ -281,8 +285,10 @@ const struct balance *made_balance(struct arena *arena)
 const struct size *made_size(struct arena *arena)
 {
     static const struct alternator_size machines[] = {
-        { "port", 80, 55, 32, 110, 60, 1 },
-        { "starboard", 80, 55, 30, 110, 60, 1 },
+        { .name = "port", .rated_a = 80, .hot_a = 55, .delivered_a = 32, .accepted_a = 110, .needed_a = 60,
+          .over_accepts = 1 },
+        { .name = "starboard", .rated_a = 80, .hot_a = 55, .delivered_a = 30, .accepted_a = 110, .needed_a = 60,
+          .over_accepts = 1 },
     };
     static const struct work_line lines[] = {
         { "bank", "daily load", NULL, NULL, 2113.4, "Wh", "the balance" },
@@ -294,13 +300,20 @@ const struct size *made_size(struct arena *arena)
 
     s->boat = "Example (invented)";
     s->place = "Nowhere Bay";
-    s->bank = (struct bank_size){ 660, 660, 590, "autonomy", 440, 220, 6, 2, 3, 168, 4224 };
-    s->solar = (struct solar_size){ 780, 780, 640, 520, 260, 3, 5.4, "handbook sum" };
+    s->bank = (struct bank_size){ .needed_ah = 660, .handbook_ah = 660, .simulated_ah = 590, .limited_by = "autonomy",
+                                  .installed_ah = 440, .block_ah = 220, .blocks = 6, .series = 2, .parallel = 3,
+                                  .mass_kg = 168, .usable_wh = 4224 };
+    s->solar = (struct solar_size){ .needed_w = 780, .handbook_w = 780, .simulated_w = 640, .installed_w = 520,
+                                    .panel_w = 260, .panels = 3, .sun_hours = 5.4, .limited_by = "handbook sum" };
     s->alternators = machines;
     s->alternator_count = 2;
-    s->charger = (struct charger_size){ 60, 60, 40, 40, 44, 110, "charging hours" };
-    s->inverter = (struct inverter_size){ 2500, 5000, 1980, 2640, 261, 2000, 4000, "largest load at once" };
-    s->generator = (struct generator_size){ 3.5, 4.1, 3000, 5.2, 0.45, 0 };
+    s->charger = (struct charger_size){ .needed_a = 60, .handbook_a = 60, .simulated_a = 40, .installed_a = 40,
+                                        .low_a = 44, .high_a = 110, .limited_by = "charging hours" };
+    s->inverter = (struct inverter_size){ .continuous_w = 2500, .surge_w = 5000, .running_w = 1980,
+                                          .connected_w = 2640, .dc_current_a = 261, .installed_w = 2000,
+                                          .installed_surge_w = 4000, .limited_by = "largest load at once" };
+    s->generator = (struct generator_size){ .hours_per_week = 3.5, .deficit_hours = 4.1, .needed_w = 3000,
+                                            .fuel_l_per_week = 5.2, .mean_load = 0.45 };
     s->autonomy_days = 2;
     s->difference = "The simulated week has sun every day, the handbook sum has none for two days.";
     s->installed_passes = 0;
@@ -331,7 +344,9 @@ const struct sun_day *made_sun_day(struct arena *arena, int polar)
         sun_at(hours + i, i, polar);
     for (int i = 0; i < 144; i++)
         sun_at(fine + i, i / 6.0, polar);
-    *day = (struct sun_day){ "Example (invented)", "Nowhere Bay", 2026, 7, 6, 38.6, 20.7, 3, hours, 24, fine, 144,
+    *day = (struct sun_day){ .boat = "Example (invented)", .place = "Nowhere Bay", .kind = "anchor", .year = 2026,
+                             .month = 7, .day = 6, .latitude_deg = 38.6, .longitude_deg = 20.7, .utc_offset_h = 3,
+                             .hours = hours, .hour_count = 24, .fine = fine, .fine_count = 144,
                              .sunrise_s = polar ? -1 : 6.1 * 3600, .sunset_s = polar ? -1 : 19.1 * 3600 + 2400,
                              .noon_s = 12.6 * 3600, .polar = polar, .day_length_h = polar > 0 ? 24 : polar ? 0 : 13.7,
                              .clearness = 0.58, .irradiation_kwh_m2 = 6.3, .clear_sky_kwh_m2 = 8.1, .panel_wh = 3710,
