@@ -47,7 +47,7 @@ static void bus_new(struct sim *s, size_t index)
     bus->volts_v = bank_emf(&bus->model, &bus->state);
     for (size_t i = 0; i < s->boat->alternator_count; i++)
         if (s->boat->alternators[i].bank == bus->bank)
-            bus->alternator_v = fmax(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
+            bus->alternator_v = larger(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
 }
 
 /* All inverters of a boat feed one panel: they count as one of their summed rating. */
@@ -65,7 +65,7 @@ void sim_inverters_join(struct sim *s)
             / (after * after);
         s->inverter.power_w = s->inverter_w = after;
         s->inverter_va += m.power_w / range_or(&inverter->power_factor, 1);
-        s->cut_out_v = fmax(s->cut_out_v, range_or(&inverter->cut_out, 0));
+        s->cut_out_v = larger(s->cut_out_v, range_or(&inverter->cut_out, 0));
     }
 }
 
@@ -127,7 +127,7 @@ static void add_fuel(struct sim *s, const struct flows *f)
     for (size_t i = 0; i < s->boat->charger_count; i++) {
         const struct charger *c = &s->boat->chargers[i];
         struct bus *bus = &s->buses[c->bank - s->boat->banks];
-        double used = fmin(bus->charger_used_w, c->current.value * s->options.charger_scale * bus->volts_v);
+        double used = lesser(bus->charger_used_w, c->current.value * s->options.charger_scale * bus->volts_v);
 
         if (!(c->fed_by & FED_BY_GENERATOR))
             continue;
@@ -150,7 +150,7 @@ static void watch_house(struct sim *s, const struct flows *f, double end_s)
     }
     if (s->recharged_s < 0 && charge >= recharged * house->model.ceiling)
         s->recharged_s = end_s;
-    s->max_charge = fmax(s->max_charge, charge);
+    s->max_charge = larger(s->max_charge, charge);
     if (house->volts_v < s->min_v) {
         s->min_v = house->volts_v;
         s->min_v_s = end_s;
@@ -159,8 +159,8 @@ static void watch_house(struct sim *s, const struct flows *f, double end_s)
         s->largest_load_w = f->load;
         s->largest_load_s = end_s - s->options.step_s;
     }
-    s->largest_charge_a = fmax(s->largest_charge_a, house->current_a);
-    s->largest_discharge_a = fmax(s->largest_discharge_a, -house->current_a);
+    s->largest_charge_a = larger(s->largest_charge_a, house->current_a);
+    s->largest_discharge_a = larger(s->largest_discharge_a, -house->current_a);
     if (charge < house->model.floor - 1e-9) {
         s->total.below_floor_h += s->step_h;
         if (s->floor_reached_s < 0)
@@ -254,7 +254,7 @@ int sim_run(struct sim *s)
         day_begin(s, day);
         for (size_t step = 0; step < s->timeline.steps; step++) {
             run_step(s, step, (size_t)day * s->timeline.steps + step);
-            s->days[day].min_charge = fmin(s->days[day].min_charge, bank_charge(&house->model, &house->state));
+            s->days[day].min_charge = lesser(s->days[day].min_charge, bank_charge(&house->model, &house->state));
             if (s->options.stop_at_floor && s->floor_reached_s >= 0)
                 return sim_events_close(s);
         }

@@ -21,6 +21,16 @@
 
 struct arena;
 
+/* fmin and fmax are calls that also order NaN; the inner loop has none. */
+static inline double lesser(double a, double b)
+{
+    return a < b ? a : b;
+}
+static inline double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
 enum { EVENT_KINDS = EVENT_NO_AC + 1 };
 
 /* Variations on the boat as it stands, for sizing; all 1 and 0 for the boat itself. */

@@ -92,7 +92,7 @@ static enum ac_source source_now(struct sim *s, const struct ac_step *ac)
 double charger_share(const struct charger *charger, double volts, double scale, double *left_va)
 {
     double dc_w = charger->current.value * scale * volts;
-    double va = charger_input_va(charger, dc_w), left = fmax(*left_va, 0);
+    double va = charger_input_va(charger, dc_w), left = larger(*left_va, 0);
 
     if (va <= 0)
         return 0;
@@ -127,7 +127,7 @@ static void carry(struct sim *s, const struct ac_step *ac, double time_s, double
     per_w = want > 0 ? va / want : 1;
     left = limit_va;
     for (int p = 0; p < LOAD_PRIORITIES; p++) {
-        double w = fmin(ac->ac_w[p] + ac->mains_w[p], fmax(left, 0) / per_w);
+        double w = lesser(ac->ac_w[p] + ac->mains_w[p], larger(left, 0) / per_w);
 
         s->ac.carried_w += w;
         left -= w * per_w;
@@ -145,7 +145,7 @@ static void invert(struct sim *s, const struct ac_step *ac, double time_s)
 
     for (int p = 0; p < LOAD_PRIORITIES; p++)
         want += s->ac.want_w[p] = ac->ac_w[p];
-    s->largest_ac_w = fmax(s->largest_ac_w, want);
+    s->largest_ac_w = larger(s->largest_ac_w, want);
     for (int p = 0; p < LOAD_PRIORITIES; p++)
         s->total.mains_missed_wh += ac->mains_w[p] * s->step_h;
     if (s->ac.source == AC_NONE || time_s < s->lockout_s) {
@@ -155,12 +155,12 @@ static void invert(struct sim *s, const struct ac_step *ac, double time_s)
     }
     limit = s->inverter_w;
     if (want > 0 && va > s->inverter_va)
-        limit = fmin(limit, want * s->inverter_va / va);
+        limit = lesser(limit, want * s->inverter_va / va);
     if (want > limit * (1 + 1e-9))
         sim_event(s, EVENT_INVERTER_OVERLOAD, time_s, want - limit, limit);
     left = limit;
     for (int p = 0; p < LOAD_PRIORITIES; p++)
-        left -= s->ac.give_w[p] = fmin(s->ac.want_w[p], left);
+        left -= s->ac.give_w[p] = lesser(s->ac.want_w[p], left);
 }
 
 void sim_ac(struct sim *s, const struct ac_step *ac, double time_s)

@@ -76,8 +76,8 @@ static void cut_ac(const struct sim *s, struct need *n, int priority, double ove
 
     for (int q = 0; q < LOAD_PRIORITIES; q++)
         others += q == priority ? 0 : n->ac_w[q];
-    out = inverter_output_w(&s->inverter, fmax(need_inverter_input(s, n) - over, 0));
-    n->ac_w[priority] = fmax(fmin(out - others, n->ac_w[priority]), 0);
+    out = inverter_output_w(&s->inverter, larger(need_inverter_input(s, n) - over, 0));
+    n->ac_w[priority] = larger(lesser(out - others, n->ac_w[priority]), 0);
 }
 
 /* Cuts loads, least important first, until the bus side of them is down by `excess`. */
@@ -87,7 +87,7 @@ static void cut(const struct sim *s, struct need *n, double excess)
 
     for (int p = LOAD_PRIORITIES - 1; p >= 0; p--) {
         double over = need_total(s, n) - target;
-        double dc = fmin(fmax(over, 0), n->dc_w[p]);
+        double dc = lesser(larger(over, 0), n->dc_w[p]);
 
         n->dc_w[p] -= dc;
         if (over > dc && n->inverting && n->ac_w[p] > 0)
@@ -108,7 +108,7 @@ struct offers {
 static struct offers offers_of(const struct bus *bus)
 {
     double set_v = bank_set_voltage(&bus->model, &bus->state);
-    double alternator_v = bus->alternator_v > 0 ? fmin(bus->alternator_v, set_v) : set_v;
+    double alternator_v = bus->alternator_v > 0 ? lesser(bus->alternator_v, set_v) : set_v;
 
     return (struct offers){ { bus->link_in_w, bus->solar_w, bus->alternator_w, bus->charger_w },
                             { set_v, set_v, alternator_v, set_v } };
@@ -123,7 +123,7 @@ static double offers_total(const struct offers *o)
 static double serve(struct offers *o, double need)
 {
     for (int i = 0; i < BUS_SOURCES && need > 0; i++) {
-        double taken = fmin(need, o->left_w[i]);
+        double taken = lesser(need, o->left_w[i]);
 
         o->left_w[i] -= taken;
         need -= taken;
@@ -145,7 +145,7 @@ static double charge_bank(const struct bus *bus, struct offers *o)
             room_at = o->set_v[i];
             room = bank_accept_w(&bus->model, &bus->state, room_at);
         }
-        taken = fmax(fmin(o->left_w[i], room - into), 0);
+        taken = larger(lesser(o->left_w[i], room - into), 0);
         o->left_w[i] -= taken;
         into += taken;
     }
@@ -262,8 +262,8 @@ static void link_move(struct sim *s, const struct dcdc *d, size_t from, size_t t
     double drawn;
 
     if (range_known(&d->current))
-        give = fmin(give, d->current.value * taker->volts_v);
-    give = fmin(give, (spare - idle) * efficiency);
+        give = lesser(give, d->current.value * taker->volts_v);
+    give = lesser(give, (spare - idle) * efficiency);
     if (give <= 0)
         return;
     drawn = give / efficiency + idle;

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "engine/engine.h"
+#include "engine/handbook.h"
 #include "engine/need.h"
 #include "engine/size_parts.h"
 
@@ -139,14 +140,15 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
     struct work *w = &z->work;
 
     work_note(w, "bank", "load of the heaviest day", z->worst_load_wh, "Wh", "daily balance", z->worst_kind, NULL);
-    work_note(w, "bank", "days of autonomy", autonomy_d, "d", range_known(&z->boat->plan.autonomy) ? "given or default" : "common practice", NULL, NULL);
+    work_note(w, "bank", "days of autonomy", autonomy_d, "d",
+              z->boat->plan.autonomy.origin == ORIGIN_GIVEN ? "given" : "common practice", NULL, NULL);
     work_note(w, "bank", "usable share", usable, "", "ceiling - floor", "ceiling - floor", "%.3g - %.3g",
               z->house->ceiling.value, z->house->floor.value);
     work_note(w, "bank", "capacity at its temperature", warm, "", "IEEE 485 for lead; cell data, from memory, for LFP",
               "share of that at 25 C, no credit above", "%.3g C", temperature);
     work_note(w, "bank", "ageing", aged, "", "IEEE 485: replaced at 80 %", NULL, NULL);
-    by_load = work_note(w, "bank", "for autonomy", z->worst_load_wh / z->volts * autonomy_d / (usable * warm * aged),
-                        "Ah", "handbook sum", "load / volts x days / (usable x temperature x ageing)",
+    by_load = work_note(w, "bank", "for autonomy",
+                        handbook_bank_ah(z->worst_load_wh, z->volts, autonomy_d, usable, warm, aged), "Ah", "handbook sum", "load / volts x days / (usable x temperature x ageing)",
                         "%.0f Wh / %.3g V x %.3g / (%.3g x %.3g x %.3g)", z->worst_load_wh, z->volts, autonomy_d,
                         usable, warm, aged);
     by_discharge = work_note(w, "bank", "for the largest inverter load", inverter_peak_a(z) / facts->continuous_discharge_c,
@@ -176,7 +178,7 @@ void size_bank(struct sizer *z, struct bank_size *out)
     out->needed_ah = fmax(out->handbook_ah, out->simulated_ah);
     if (out->simulated_ah > out->handbook_ah)
         out->limited_by = "simulated week";
-    out->parallel = ceil(out->needed_ah / out->block_ah - 1e-9);
+    out->parallel = handbook_whole(out->needed_ah, out->block_ah);
     out->blocks = out->parallel * out->series;
     out->mass_kg = out->blocks * range_or(&z->house->mass, 0);
     out->usable_wh = out->parallel * out->block_ah * z->volts * (z->house->ceiling.value - z->house->floor.value);
@@ -217,7 +219,7 @@ void size_solar(struct sizer *z, struct solar_size *out)
     work_note(w, "solar", "to be covered by panels", wanted, "Wh/day", "simulated plan",
               "load - alternators - chargers", "%.0f - %.0f - %.0f", z->mean_load_wh, z->mean_alternator_wh,
               z->mean_charger_wh);
-    out->handbook_w = out->sun_hours > 0 ? wanted / (out->sun_hours * performance_ratio * (1 - shading) * efficiency) : 0;
+    out->handbook_w = handbook_array_w(wanted, out->sun_hours, performance_ratio * (1 - shading), efficiency);
     work_note(w, "solar", "handbook answer", out->handbook_w, "W", "performance ratio: common practice",
               "daily Wh / (sun hours x performance ratio x (1 - shading) x charge efficiency)",
               "%.0f / (%.3g x %.3g x %.3g x %.3g)", wanted, out->sun_hours, performance_ratio, 1 - shading, efficiency);
@@ -227,7 +229,7 @@ void size_solar(struct sizer *z, struct solar_size *out)
               scale < 0 ? "none: with this bank no number of panels does" : "bisection to 1 %", NULL);
     out->needed_w = fmax(out->handbook_w, out->simulated_w);
     out->limited_by = out->simulated_w > out->handbook_w ? "simulated week" : "daily energy";
-    out->panels = out->panel_w > 0 ? ceil(out->needed_w / out->panel_w - 1e-9) : 0;
+    out->panels = handbook_whole(out->needed_w, out->panel_w);
 }
 
 static const char *difference(const struct sizer *z, const struct size *size)

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "engine/handbook.h"
 #include "engine/size_parts.h"
 
 /* An inverter should carry the largest total with this much in hand (common practice 1.25 to 1.3). */
@@ -130,8 +131,8 @@ void size_inverter(struct sizer *z, struct inverter_size *out)
                                   inverter_reserve, out->running_w);
     out->surge_w = work_note(&z->work, "inverter", "surge", out->running_w + start, "W", "starting multiples of the loads",
                              "largest AC total + largest start above running", "%.0f W + %.0f W", out->running_w, start);
-    out->dc_current_a = work_note(&z->work, "inverter", "current at cut-out", out->continuous_w / (efficiency * cut_out),
-                                  "A", "power balance", "continuous / (efficiency x cut-out volts)",
+    out->dc_current_a = work_note(&z->work, "inverter", "current at cut-out",
+                                  handbook_dc_current(out->continuous_w, efficiency, cut_out), "A", "power balance", "continuous / (efficiency x cut-out volts)",
                                   "%.0f W / (%.3g x %.3g V)", out->continuous_w, efficiency, cut_out);
     out->limited_by = out->surge_w > 2 * out->continuous_w ? "starting power" : "running power";
 }
@@ -150,8 +151,8 @@ void size_generator(struct sizer *z, const struct charger_size *charger, struct 
             va += charger_input_va(&boat->chargers[i], boat->chargers[i].current.value * z->volts * 1.15);
     out->hours_per_week = t->generator_h / weeks;
     out->fuel_l_per_week = t->generator_fuel_l / weeks;
-    out->deficit_hours = work_note(&z->work, "generator", "hours by the sum", deficit / (amps * z->volts * efficiency),
-                                   "h/week", "handbook sum", "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
+    out->deficit_hours = work_note(&z->work, "generator", "hours by the sum",
+                                   handbook_charge_h(deficit, amps, z->volts, efficiency), "h/week", "handbook sum", "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
                                    "%.0f Wh / (%.0f A x %.3g V x %.3g)", deficit, amps, z->volts, efficiency);
     out->needed_w = va + z->plain.largest_ac_w;
     work_note(&z->work, "generator", "power", out->needed_w, "W", "chargers at full output and the largest AC total at once",

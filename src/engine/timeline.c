@@ -287,8 +287,8 @@ int timeline_new(struct timeline *t, struct arena *arena, const struct boat *boa
     t->buses = arena_array(arena, banks * t->steps, sizeof *t->buses);
     t->ac = arena_array(arena, t->steps, sizeof *t->ac);
     t->loads = arena_array(arena, boat->load_count, sizeof *t->loads);
-    t->solar_nodes = arena_array(arena, SOLAR_NODES, sizeof *t->solar_nodes);
-    if (!t->buses || !t->ac || !t->loads || !t->solar_nodes)
+    t->solar_slots = arena_array(arena, SKY_SLOTS, sizeof *t->solar_slots);
+    if (!t->buses || !t->ac || !t->loads || !t->solar_slots)
         return -1;
     for (size_t i = 0; i < boat->load_count; i++)
         t->loads[i] = &boat->loads[i];

@@ -16,7 +16,9 @@
 
 #include <stddef.h>
 
+#include "base/calendar.h"
 #include "boat/boat.h"
+#include "parts/sky.h"
 
 struct arena;
 
@@ -45,7 +47,7 @@ struct timeline {
     struct bus_step *buses; /* [bank][step], bank-major */
     struct ac_step *ac;     /* [step] */
     const struct load **loads; /* the boat's, sorted by name */
-    double *solar_nodes;    /* scratch, SOLAR_NODES values */
+    double *solar_slots;    /* [W] or [A] scratch, SKY_SLOTS values */
     double sunrise_s, sunset_s, noon_s; /* [s] after local midnight of the compiled day */
     int polar;              /* as sun_times */
     double engine_h;        /* [h] engine running, all engines */
@@ -55,7 +57,7 @@ struct timeline {
 };
 
 /* Ten minutes between the sun's computed places; linear between them. */
-enum { SOLAR_NODE_S = 600, SOLAR_NODES = DAY_S / SOLAR_NODE_S + 1 };
+enum { SOLAR_NODE_S = DAY_S / SKY_SLOTS };
 
 /* 0, or -1 without memory. step_s must divide a day. */
 int timeline_new(struct timeline *timeline, struct arena *arena, const struct boat *boat, double step_s);

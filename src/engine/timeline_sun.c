@@ -108,7 +108,15 @@ void sun_sky_make(struct sun_sky *sky, const struct boat *boat, long day_offset,
                              .longitude = boat->site.longitude.value,
                              .air_c = timeline_air(boat, day_offset),
                              .day_of_year = date_day_of_year(timeline_date(boat, day_offset)) };
-    sky_day_prepare(&sky->day, sky->midnight_utc, sky->latitude, sky->longitude, sky->day_of_year, total_kwh);
+    sky_course_make(&sky->course, sky->midnight_utc, sky->latitude, sky->longitude, sky->day_of_year);
+    sky_day_fit(&sky->day, &sky->course, total_kwh);
+}
+
+struct sun_moment sun_sky_slot(const struct sun_sky *sky, int i)
+{
+    const struct sun_position *sun = &sky->course.sun[i];
+
+    return (struct sun_moment){ sun->elevation, sun->azimuth, sky_day_at(&sky->day, sun) };
 }
 
 struct sun_moment sun_sky_at(const struct sun_sky *sky, double second_of_day)
@@ -130,16 +138,17 @@ struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment
     return array_power(solar, plane, sky->air_c, volts, day_shading);
 }
 
-/* Adds one array's nodes, linear between them, to its bus. */
-static void spread_nodes(struct timeline *t, size_t bank, const double nodes[SOLAR_NODES], int pwm)
+/* Adds one array's output, known at the middle of each slot and linear between, to its bus. */
+static void spread_slots(struct timeline *t, size_t bank, const double slots[SKY_SLOTS], int pwm)
 {
     struct bus_step *bus = t->buses + bank * t->steps;
 
     for (size_t i = 0; i < t->steps; i++) {
-        double at = ((double)i + 0.5) * t->step_s / SOLAR_NODE_S;
-        size_t k = (size_t)at < SOLAR_NODES - 2 ? (size_t)at : SOLAR_NODES - 2;
-        double value = nodes[k] + (nodes[k + 1] - nodes[k]) * (at - (double)k);
+        double at = ((double)i + 0.5) * t->step_s / SOLAR_NODE_S - 0.5;
+        size_t k = at > 0 ? (size_t)at : 0;
+        double part = at > 0 ? at - (double)k : 0, value;
 
+        value = k + 1 < SKY_SLOTS ? slots[k] + (slots[k + 1] - slots[k]) * part : slots[SKY_SLOTS - 1];
         if (pwm)
             bus[i].solar_a += value;
         else
@@ -150,7 +159,7 @@ static void spread_nodes(struct timeline *t, size_t bank, const double nodes[SOL
 void timeline_sun_power(struct timeline *t, const struct day_kind *kind, long day_offset)
 {
     const struct boat *boat = t->boat;
-    struct sun_moment moments[SOLAR_NODES];
+    struct sun_moment moments[SKY_SLOTS];
     struct sun_sky sky;
 
     t->irradiation_kwh = timeline_irradiation(boat, kind, day_offset);
@@ -158,17 +167,17 @@ void timeline_sun_power(struct timeline *t, const struct day_kind *kind, long da
         return;
     sun_sky_make(&sky, boat, day_offset, t->irradiation_kwh);
     t->air_c = sky.air_c;
-    for (int k = 0; k < SOLAR_NODES; k++)
-        moments[k] = sun_sky_at(&sky, k * SOLAR_NODE_S);
+    for (int k = 0; k < SKY_SLOTS; k++)
+        moments[k] = sun_sky_slot(&sky, k);
     for (size_t s = 0; s < boat->solar_count; s++) {
         const struct solar *solar = &boat->solars[s];
         int pwm = solar->controller == CONTROLLER_PWM;
 
-        for (int k = 0; k < SOLAR_NODES; k++) {
+        for (int k = 0; k < SKY_SLOTS; k++) {
             struct array_output out = sun_array(&sky, &moments[k], solar, range_or(&kind->shading, 0));
 
-            t->solar_nodes[k] = (pwm ? out.current : out.power) * t->solar_scale;
+            t->solar_slots[k] = (pwm ? out.current : out.power) * t->solar_scale;
         }
-        spread_nodes(t, (size_t)(solar->bank - boat->banks), t->solar_nodes, pwm);
+        spread_slots(t, (size_t)(solar->bank - boat->banks), t->solar_slots, pwm);
     }
 }

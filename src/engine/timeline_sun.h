@@ -14,6 +14,7 @@ void timeline_sun_power(struct timeline *timeline, const struct day_kind *kind, 
 
 /* The sky of one day, made once: its total is spread over the sun's own path. */
 struct sun_sky {
+    struct sky_course course; /* the sun's places, one per slot */
     struct sky_day day;
     double midnight_utc;
     double latitude, longitude;
@@ -28,6 +29,9 @@ struct sun_moment {
     struct sky_beam beam;      /* [W/m2] */
 };
 struct sun_moment sun_sky_at(const struct sun_sky *sky, double second_of_day);
+
+/* The same at the middle of slot i of SKY_SLOTS, from the places already known. */
+struct sun_moment sun_sky_slot(const struct sun_sky *sky, int i);
 
 /* Output of one array then. */
 struct array_output;

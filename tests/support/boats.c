@@ -93,7 +93,7 @@ void test_add_shore(struct test_boat *t, double amps, double from_h, double to_h
                            .bank = &t->banks[0] };
     t->boat.shore = (struct shore){ 1, 0, test_given(16), test_given(230) };
     t->days[0].shore = test_span(t, from_h, to_h);
-    t->days[0].shore_count = to_h > from_h;
+    t->days[0].shore_count = to_h != from_h;
 }
 
 void test_add_engine(struct test_boat *t, double rated_a, double rpm, double from_h, double to_h)
