@@ -5,8 +5,7 @@
 
 #define DEGREE (3.14159265358979323846 / 180.0) /* [rad] in one degree */
 
-/* [W/m2] outside the air at 1 au; ASTM E490-00a. Others in use: 1367 (Duffie & Beckman), 1361 (Kopp & Lean
- * 2011). */
+/* [W/m2] outside the air at 1 au; ASTM E490-00a. Also in use: 1367 (Duffie & Beckman), 1361 (Kopp & Lean). */
 #define SOLAR_CONSTANT 1366.1
 
 /* Standard test conditions of a panel: [W/m2] and [C] of the cell; IEC 60904-3. */

@@ -18,8 +18,7 @@ static struct sky_shape shape_of_day(double ws)
     return (struct sky_shape){ 0.409 + 0.5016 * s, 0.6609 - 0.4767 * s };
 }
 
-/* The first degrees come up gently: a kink at sunrise would cost the sum over slots a part in 300 on short
- * days. */
+/* The first degrees come up gently: a kink at sunrise would cost the sum over slots 0.3 % on short days. */
 static double shape_at(const struct sky_shape *shape, const struct sun_position *sun)
 {
     double rise = fmin(1.0, sun->elevation / GENTLE_RISE);

@@ -100,8 +100,7 @@ static double place_sine(const struct place *place, double latitude, double hour
            cos(latitude * DEGREE) * place->cos_declination * cos(hour_angle * DEGREE);
 }
 
-/* Bending of the light [deg], the form of NREL/TP-560-34302; nothing once the whole disc is under the
- * horizon. */
+/* Bending of the light [deg], form of NREL/TP-560-34302; none once the whole disc is under the horizon. */
 static double refraction(double elevation, double pressure, double temperature)
 {
     if (elevation < -(SEMI_DIAMETER + HORIZON_REFRACTION))

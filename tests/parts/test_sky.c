@@ -144,6 +144,8 @@ TEST(diffuse_fractions)
     row_check("winter day, K 0", sky_diffuse_fraction_day(0.0, 1.0), 1.0, 0.0, "Erbs, Klein & Duffie 1982");
     row_check("winter day, K 0.8", sky_diffuse_fraction_day(0.8, 1.0), 0.143, 0.0, "Erbs, Klein & Duffie 1982");
     row_check("summer day, K 0.8", sky_diffuse_fraction_day(0.8, 1.7), 0.175, 0.0, "Erbs, Klein & Duffie 1982");
+    row_check("winter day, K 0.5", sky_diffuse_fraction_day(0.5, 1.0), 0.56884375, 1e-12, "by hand: polynomial");
+    row_check("summer day, K 0.5", sky_diffuse_fraction_day(0.5, 1.7), 0.608275, 1e-12, "by hand: polynomial");
     row_check("winter day, K 0.715 meets", sky_diffuse_fraction_day(0.71499, 1.0), 0.143, 0.01, "property");
     row_check("summer day, K 0.722 meets", sky_diffuse_fraction_day(0.72199, 1.7), 0.175, 0.02, "property");
     row_done();

@@ -44,6 +44,19 @@ TEST(worked_example_of_the_nrel_report)
     row_done();
 }
 
+/* The observer stands an earth radius from the centre: at the horizon the sun is 8.794 arc seconds lower for it. */
+TEST(parallax)
+{
+    double t = utc((struct moment){ { 2003, 10, 17 }, 19, 30, 30 }), phi = 39.742476 * DEGREE;
+    struct sun_position s = sun_position(t, 39.742476, -105.1786, 820.0, 11.0);
+    double delta = s.declination * DEGREE, w = s.hour_angle * DEGREE;
+    double geocentric = asin(sin(phi) * sin(delta) + cos(phi) * cos(delta) * cos(w)) / DEGREE;
+
+    row_check("geocentric minus topocentric [deg]", geocentric - s.elevation_geometric,
+              8.794 / 3600.0 / s.distance * cos(geocentric * DEGREE), 1e-6, "by hand");
+    row_done();
+}
+
 TEST(more_values_of_the_spa_algorithm)
 {
     static const char source[] = "SPA values in the pvlib-python test suite";
