@@ -30,7 +30,7 @@ static double collected(const struct solar *solar, double sun_elevation, double 
     return cosine > 0.0 ? cosine * sky_incidence_modifier(acos(fmin(1.0, cosine)) / DEGREE) : 0.0;
 }
 
-/* Hay & Davies; light from around the sun loses as the beam does, sky and sea light as at their mean angle. */
+/* Hay & Davies; light from near the sun loses as the beam does, sky and sea light as at their mean angle. */
 double array_plane_irradiance(const struct solar *solar, const struct sky_beam *sky, double sun_elevation,
                               double sun_azimuth, int day_of_year)
 {

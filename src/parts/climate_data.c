@@ -3,8 +3,8 @@
 #include "parts/climate_data.h"
 
 /*
- * Rows with a file name: sums over the typical year of that file (EnergyPlus weather format). TMY, TMY3: US
- * National Renewable Energy Laboratory; SWERA: UNEP and NREL; IWEC: ASHRAE; NIWA: New Zealand; RMY: Australia; SWEC:
+ * Rows with a file name: sums over the typical year of that file. TMY, TMY3: US National Renewable
+ * Energy Laboratory; SWERA: UNEP and NREL; IWEC: ASHRAE; NIWA: New Zealand; RMY: Australia; SWEC:
  * Spain; IGDG: Italy. The SWEC files carry one constant wind speed, which is left out here (0).
  *
  * Rows "from memory": recalled, not read from a file; irradiation believed to +/- 10 % in a month, air

@@ -16,7 +16,7 @@ struct sun_position {
 };
 
 /*
- * Apparent place of the sun, within 0.01 deg: the low-accuracy series of Meeus, Astronomical Algorithms (ch. 25),
+ * Apparent place of the sun, within 0.01 deg: low-accuracy series of Meeus, Astronomical Algorithms (ch. 25),
  * with the pull of the planets and the Moon, nutation, parallax and delta-T.
  *
  *   utc_s      [s] since 1970
