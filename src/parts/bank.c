@@ -4,35 +4,35 @@
 
 #include <math.h>
 
-/* Place on a curve of BANK_CURVE_POINTS, in points from 0; rounding may leave it a hair outside. */
-struct place {
-    int i;
-    double part;
-};
-
-static inline struct place place_at(double points)
+/* The cell that x, never less than 0, lies in; rounding may leave x a hair past the last. */
+static inline int cell_of(double x)
 {
-    int i = (int)points;
+    int i = (int)x;
 
-    i = i < 0 ? 0 : i;
-    i = i > BANK_CURVE_POINTS - 2 ? BANK_CURVE_POINTS - 2 : i;
-    return (struct place){ i, points - i };
+    return i < BANK_CURVE_CELLS - 1 ? i : BANK_CURVE_CELLS - 1;
 }
 
-static inline double curve_at(const double curve[BANK_CURVE_POINTS], double points)
+static inline double emf_at(const struct bank_model *model, double x)
 {
-    struct place p = place_at(points);
+    const struct bank_line *line = &model->fill[cell_of(x)].emf;
 
-    return curve[p.i] + p.part * (curve[p.i + 1] - curve[p.i]);
+    return line->base + x * line->slope;
 }
 
-/* Integral of emf over fill up to a place [V]; exact, as emf is straight between points. */
-static inline double energy_at(const struct bank_model *model, double points)
+/* Integral of emf up to x [V]; exact, as emf is straight in a cell. */
+static inline double energy_at(const struct bank_model *model, double x)
 {
-    struct place p = place_at(points);
-    double rise = model->emf[p.i + 1] - model->emf[p.i];
+    const struct bank_cell *cell = &model->fill[cell_of(x)];
 
-    return model->energy[p.i] + p.part * (model->emf[p.i] + p.part * rise / 2) * (1.0 / (BANK_CURVE_POINTS - 1));
+    return cell->energy + x * (cell->emf.base + x * (0.5 * cell->emf.slope));
+}
+
+static inline double per_acceptance_at(const struct bank_model *model, double charge)
+{
+    double x = charge > 0 ? charge * BANK_CURVE_CELLS : 0;
+    const struct bank_line *line = &model->per_acceptance[cell_of(x)];
+
+    return line->base + x * line->slope;
 }
 
 void bank_state_rested(const struct bank_model *model, double charge, struct bank_state *state)
@@ -58,10 +58,12 @@ double bank_charge(const struct bank_model *model, const struct bank_state *stat
 
 static inline double stored_wh(const struct bank_model *model, const struct bank_state *state)
 {
-    double available = model->share * model->total_ah;
+    double wh = model->available_ah_per_cell *
+                energy_at(model, state->available_ah * model->available_cells_per_ah);
 
-    return available * energy_at(model, state->available_ah * model->available_per_ah) +
-           (model->total_ah - available) * energy_at(model, state->bound_ah * model->bound_per_ah);
+    if (model->bound_ah_per_cell > 0)
+        wh += model->bound_ah_per_cell * energy_at(model, state->bound_ah * model->bound_cells_per_ah);
+    return wh;
 }
 
 double bank_stored_wh(const struct bank_model *model, const struct bank_state *state)
@@ -71,18 +73,12 @@ double bank_stored_wh(const struct bank_model *model, const struct bank_state *s
 
 double bank_emf(const struct bank_model *model, const struct bank_state *state)
 {
-    return curve_at(model->emf, state->available_ah * model->available_per_ah);
+    return emf_at(model, state->available_ah * model->available_cells_per_ah);
 }
 
 double bank_set_voltage(const struct bank_model *model, const struct bank_state *state)
 {
     return state->stage == STAGE_FLOAT ? model->float_v : model->absorption_v;
-}
-
-/* How far the available well stands from its even share [Ah]; below 0 after a discharge, never above. */
-static inline double uneven_ah(const struct bank_model *model, const struct bank_state *state)
-{
-    return state->available_ah - model->share * total_ah(state);
 }
 
 /* Share of a charging current that is stored [-]. */
@@ -96,52 +92,68 @@ static inline double coulombic(const struct bank_model *model, double charge)
            near_full * (model->charge_efficiency_bulk - model->charge_efficiency_full);
 }
 
+/* The available well at the end of a step without current [Ah]. */
+static inline double available_unloaded(const struct bank_model *model, const struct bank_state *state)
+{
+    return model->stays * state->available_ah + model->comes * state->bound_ah;
+}
+
 /* What a charging step needs to know, of the state at its start. */
 struct charging {
-    double total, uneven; /* [Ah] */
-    double efficiency;    /* [-] */
-    double acceptance;    /* [A] at absorption_v */
-    double hard_a;        /* [A] C-rate and temperature limit, ceiling and room in the wells */
+    double unloaded, unloaded_bound; /* [Ah] in each well at the end of a step without current */
+    double room;            /* [Ah] that may be stored: under the ceiling, and until the bound well, the fuller one, is full */
+    double stored_per_a;    /* [h] Ah stored per ampere in a step */
+    double per_acceptance;  /* [1/A] of the current at absorption_v */
 };
 
 static inline struct charging charging_from(const struct bank_model *model, const struct bank_state *state)
 {
-    double total = total_ah(state), uneven = uneven_ah(model, state);
+    double total = total_ah(state), kept = model->kept * total;
     double charge = (total - model->empty_ah) * model->charge_per_ah;
-    double points = charge * (BANK_CURVE_POINTS - 1);
-    double room = model->total_ah + model->bound_room * uneven;
-    struct charging c = { total, uneven, coulombic(model, charge), 0, 0 };
+    double unloaded = available_unloaded(model, state), bound = kept - unloaded;
+    double in_bound = model->total_ah - bound * model->per_bound_share, in_all = model->ceiling_ah - kept;
 
-    c.acceptance = curve_at(model->acceptance, points < 0 ? 0 : points);
-    room = (room < model->ceiling_ah ? room : model->ceiling_ah) - total;
-    c.hard_a = room / (c.efficiency * model->step_h);
-    c.hard_a = c.hard_a < model->max_charge_a ? c.hard_a : model->max_charge_a;
-    c.hard_a = c.hard_a > 0 ? c.hard_a : 0;
-    return c;
+    return (struct charging){
+        .unloaded = unloaded,
+        .unloaded_bound = bound,
+        .room = in_bound < in_all ? in_bound : in_all,
+        .stored_per_a = coulombic(model, charge) * model->flow_h,
+        .per_acceptance = per_acceptance_at(model, charge),
+    };
+}
+
+/* Current [A] that neither C-rate, temperature, ceiling nor wells forbid. */
+static inline double charge_hard_a(const struct bank_model *model, const struct charging *c)
+{
+    double current = c->room / c->stored_per_a;
+
+    current = current > 0 ? current : 0;
+    return current < model->max_charge_a ? current : model->max_charge_a;
 }
 
 /*
- * Open-circuit volts at the end of a step that stores that much [V], each well by its share; of the bound well, which
- * may fall, the higher of start and end. No emf of the step is higher.
+ * Open-circuit volts at the end of a step that stores no more than that [V], each well by its share; of the bound
+ * well, which may fall, the higher of start and end. No emf of the step is higher.
  */
 static inline double charging_emf(const struct bank_model *model, const struct bank_state *state,
-                                  const struct charging *c, double stored_ah)
+                                  const struct charging *c, double most_stored)
 {
-    double end = c->total + stored_ah, total = end < model->total_ah ? end : model->total_ah;
-    double available = model->share * total + model->decay * c->uneven;
-    double bound = total - available;
+    const double all = BANK_CURVE_CELLS;
+    double x = (c->unloaded + model->share * most_stored) * model->available_cells_per_ah, bound, emf;
 
+    emf = emf_at(model, x < all ? x : all);
+    if (!(model->bound_ah_per_cell > 0))
+        return emf;
+    bound = c->unloaded_bound + (1 - model->share) * most_stored;
     bound = bound > state->bound_ah ? bound : state->bound_ah;
-    return model->share * curve_at(model->emf, available * model->available_per_ah) +
-           (1 - model->share) * curve_at(model->emf, bound * model->bound_per_ah);
+    x = bound * model->bound_cells_per_ah;
+    return model->share * emf + (1 - model->share) * emf_at(model, x < all ? x : all);
 }
 
-/* Volts per ampere of charging current [ohm]. A set voltage under the emf itself cannot be meant. */
+/* Volts per ampere of charging current [ohm]. */
 static inline double charging_ohm(const struct bank_model *model, const struct charging *c, double emf)
 {
-    double drive = model->absorption_v - emf, least = 0.01 * model->absorption_v;
-
-    return (drive > least ? drive : least) / c->acceptance;
+    return (model->acceptance_v - emf) * c->per_acceptance;
 }
 
 /*
@@ -153,13 +165,13 @@ double bank_accept_w(const struct bank_model *model, const struct bank_state *st
     struct charging c = charging_from(model, state);
     double set = set_v < model->limit_v ? set_v : model->limit_v;
     double low = charging_emf(model, state, &c, 0);
-    double ohm = charging_ohm(model, &c, low), high, high_ohm, current, other;
+    double ohm = charging_ohm(model, &c, low), hard = charge_hard_a(model, &c), high, high_ohm, current, other;
 
     current = (set - low) / ohm;
-    current = current < c.hard_a ? current : c.hard_a;
+    current = current < hard ? current : hard;
     if (!(current > 0))
         return 0;
-    high = charging_emf(model, state, &c, current * set / model->empty_v * c.efficiency * model->step_h);
+    high = charging_emf(model, state, &c, current * set * model->per_empty_v * model->step_h);
     high_ohm = charging_ohm(model, &c, high);
     other = (set - high) / high_ohm;
     current = current < other ? current : other;
@@ -170,30 +182,15 @@ double bank_accept_w(const struct bank_model *model, const struct bank_state *st
     return current * (low < high ? low : high);
 }
 
-/* The rested part of the available well at the end of a step without current [Ah]. */
-static inline double available_unloaded(const struct bank_model *model, const struct bank_state *state)
-{
-    double even = model->share * total_ah(state);
-
-    return even + model->decay * (state->available_ah - even);
-}
-
 /* Open-circuit volts of the available well at the lower end of a discharging step [V]. */
 static inline double discharging_emf(const struct bank_model *model, const struct bank_state *state, double unloaded,
                                      double current)
 {
-    double end = unloaded - current * model->drain_h;
+    double start = state->available_ah * model->available_cells_per_ah;
+    double x = unloaded * model->available_cells_per_ah - current * model->drain_cells_per_a;
 
-    end = end < state->available_ah ? end : state->available_ah;
-    return curve_at(model->emf, (end > 0 ? end : 0) * model->available_per_ah);
-}
-
-static inline double discharge_hard_a(const struct bank_model *model, double unloaded)
-{
-    double dry = unloaded / model->drain_h;
-
-    dry = dry > 0 ? dry : 0;
-    return dry < model->max_discharge_a ? dry : model->max_discharge_a;
+    x = x < start ? x : start;
+    return emf_at(model, x > 0 ? x : 0);
 }
 
 /*
@@ -235,7 +232,7 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm, empty = model->empty_v;
     double highest = discharging_emf(model, state, unloaded, 0);
-    double current = discharge_hard_a(model, unloaded), spare, volts;
+    double current = fmin(unloaded / model->drain_h, model->max_discharge_a), spare, volts;
 
     if (!(highest > empty && current > 0))
         return 0;
@@ -248,30 +245,43 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
     return current * (volts > empty ? volts : empty);
 }
 
-/* Current that so much power drives into or, negative, out of an emf behind a resistance [A]: P = I (E + I R). */
-static inline double current_for(double power, double emf, double ohm)
+/*
+ * Current that a power drives into an emf behind a resistance, or draws out of it where negative [A]: P = I (E + I R),
+ * by one Newton step from a guess. With the volts power/current the account stays exact, and as the step overshoots
+ * when charging and falls short when discharging, those volts are never better than the emf.
+ */
+static inline double current_for(double power, double emf, double ohm, double guess)
 {
-    return 2 * power / (emf + sqrt(emf * emf + 4 * power * ohm));
+    return (power + ohm * guess * guess) / (emf + 2 * ohm * guess);
 }
 
-/* Moves the state by one charging step; power above 0 is clipped to what the wells and limit_v allow. */
+/* A guess that a large discharge needs: exact, but for the emf at half charge [A]. */
+static inline double discharge_guess(const struct bank_model *model, double power)
+{
+    double square = model->open_v * model->open_v - 4 * power * model->resistance_ohm;
+
+    return -2 * power / (model->open_v + sqrt(square > 0 ? square : 0));
+}
+
+/* Moves the state by one charging step. What wells, limits and limit_v do not allow shows in the current; then power
+ * is cut to what they do. */
 static struct bank_flow step_charge(const struct bank_model *model, struct bank_state *state, double power)
 {
     struct charging c = charging_from(model, state);
-    double most_stored = power / model->empty_v * c.efficiency * model->step_h;
-    double emf = charging_emf(model, state, &c, most_stored), ohm = charging_ohm(model, &c, emf);
-    double current = current_for(power, emf, ohm), total;
+    double emf = charging_emf(model, state, &c, power * model->per_empty_v * model->step_h);
+    double ohm = charging_ohm(model, &c, emf);
+    double current = current_for(power, emf, ohm, power * model->per_usual_v);
+    double volts = power / current;
 
-    if (current > c.hard_a || emf + current * ohm > model->limit_v) {
-        double top = (model->limit_v - emf) / ohm;
+    if (!(current * c.stored_per_a <= c.room && current <= model->max_charge_a && volts <= model->limit_v)) {
+        double hard = charge_hard_a(model, &c), top = fmax(0, (model->limit_v - emf) / ohm);
 
-        current = top < c.hard_a ? top : c.hard_a;
-        current = current > 0 ? current : 0;
+        current = fmin(current, fmin(hard, top));
+        volts = current > 0 ? fmin(power / current, emf + current * ohm) : emf;
     }
-    total = c.total + current * c.efficiency * model->step_h;
-    state->available_ah = model->share * total + model->decay * c.uneven;
-    state->bound_ah = total - state->available_ah;
-    return (struct bank_flow){ current, emf + current * ohm, 0 };
+    state->available_ah = c.unloaded + current * (model->share * c.stored_per_a);
+    state->bound_ah = c.unloaded_bound + current * (c.stored_per_a - model->share * c.stored_per_a);
+    return (struct bank_flow){ current, volts, 0 };
 }
 
 /*
@@ -280,18 +290,20 @@ static struct bank_flow step_charge(const struct bank_model *model, struct bank_
  */
 static struct bank_flow step_discharge(const struct bank_model *model, struct bank_state *state, double power)
 {
-    double unloaded = available_unloaded(model, state), total = total_ah(state), ohm = model->resistance_ohm;
-    double emf = discharging_emf(model, state, unloaded, power / model->empty_v);
-    double current = -current_for(-power, emf, ohm);
+    double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm;
+    double emf = discharging_emf(model, state, unloaded, power * model->per_empty_v);
+    double current = -current_for(-power, emf, ohm, discharge_guess(model, power));
+    double end = unloaded - current * model->drain_h, total = total_ah(state);
 
-    if (!(current <= discharge_hard_a(model, unloaded) && emf - current * ohm >= model->empty_v) && power > 0) {
+    if (!(end >= 0 && current <= model->max_discharge_a && emf - current * ohm >= model->empty_v) && power > 0) {
         power = fmin(power, bank_deliver_w(model, state));
-        emf = discharging_emf(model, state, unloaded, power / model->empty_v);
-        current = -current_for(-power, emf, ohm);
+        emf = discharging_emf(model, state, unloaded, power * model->per_empty_v);
+        current = -current_for(-power, emf, ohm, discharge_guess(model, power));
+        end = fmax(0, unloaded - current * model->drain_h);
     }
-    state->available_ah = unloaded - current * model->drain_h;
-    state->bound_ah = total - current * model->step_h - state->available_ah;
-    return (struct bank_flow){ -current, emf - current * ohm, 0 };
+    state->available_ah = end;
+    state->bound_ah = model->kept * total - current * model->flow_h - end;
+    return (struct bank_flow){ -current, current > 0 ? power / current : emf, 0 };
 }
 
 /* Charge [-] under the top at which a charger leaves float: at the next start, or while it is overloaded;
@@ -334,12 +346,10 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
 
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
 {
-    double before = stored_wh(model, state), kept = 1 - model->self_discharge_per_h * model->step_h;
+    double before = stored_wh(model, state);
     struct bank_flow flow;
 
     flow = power_w > 0 ? step_charge(model, state, power_w) : step_discharge(model, state, -power_w);
-    state->available_ah *= kept;
-    state->bound_ah *= kept;
     advance_stage(model, state, &flow, charging);
     flow.loss_wh = flow.current_a * flow.volts_v * model->step_h - (stored_wh(model, state) - before);
     return flow;

@@ -71,12 +71,21 @@ static struct wells bank_wells(const struct bank *bank, double capacity)
                      (struct wells_target){ second, rate_ratio(exponent, second, rated_hours) });
 }
 
+/* Share of the charge a step leaves; self-discharge doubles for each 10 K, a common data-sheet rule. */
+static double step_keeps(const struct bank *bank, double temperature, double step_h)
+{
+    const double month_h = 365.25 * 24 / 12;
+    double per_h = chemistry_facts(bank->chemistry)->self_discharge_month / month_h;
+
+    return exp(-per_h * exp2((temperature - 25) / 10) * step_h);
+}
+
 static void make_wells(struct bank_model *model, const struct bank *bank, double temperature, double step_h)
 {
     double capacity = bank_capacity_20h(bank) * range_or(&bank->health, 1) *
                       bank_capacity_factor(bank->chemistry, temperature);
     struct wells wells = bank_wells(bank, capacity);
-    double k = wells.rate_per_h, c = wells.share, rest = -expm1(-k * step_h), last = BANK_CURVE_POINTS - 1;
+    double k = wells.rate_per_h, c = wells.share, rest = -expm1(-k * step_h), cells = BANK_CURVE_CELLS;
 
     model->capacity_ah = capacity;
     model->total_ah = wells.total_ah;
@@ -86,10 +95,17 @@ static void make_wells(struct bank_model *model, const struct bank *bank, double
     model->rate_per_h = k;
     model->step_h = step_h;
     model->decay = 1 - rest;
-    model->drain_h = (rest + c * (k * step_h - rest)) / k;
-    model->bound_room = c < 1 ? model->decay / (1 - c) : 0;
-    model->available_per_ah = last / (c * wells.total_ah);
-    model->bound_per_ah = c < 1 ? last / ((1 - c) * wells.total_ah) : 0;
+    model->kept = step_keeps(bank, temperature, step_h);
+    model->stays = model->kept * (model->decay + c * rest);
+    model->comes = model->kept * c * rest;
+    model->drain_h = model->kept * (rest + c * (k * step_h - rest)) / k;
+    model->flow_h = model->kept * step_h;
+    model->per_bound_share = c < 1 ? 1 / (1 - c) : 0;
+    model->available_ah_per_cell = c * wells.total_ah / cells;
+    model->available_cells_per_ah = cells / (c * wells.total_ah);
+    model->drain_cells_per_a = model->drain_h * model->available_cells_per_ah;
+    model->bound_ah_per_cell = (1 - c) * wells.total_ah / cells;
+    model->bound_cells_per_ah = c < 1 ? cells / ((1 - c) * wells.total_ah) : 0;
 }
 
 /* Regulators follow the temperature between these [C]; common practice. */
@@ -109,8 +125,12 @@ static void make_volts(struct bank_model *model, const struct bank *bank, double
 
     model->absorption_v = compensated(facts, absorption, cells, temperature);
     model->float_v = floating > 0 ? compensated(facts, floating, cells, temperature) : 0;
+    model->acceptance_v = fmax(model->absorption_v, 1.01 * chemistry_open_circuit(bank->chemistry, 1) * cells);
     model->limit_v = fmax(model->absorption_v, chemistry_limit_cell_v(bank->chemistry) * cells);
     model->empty_v = chemistry_empty_cell_v(bank->chemistry) * cells;
+    model->per_empty_v = 1 / model->empty_v;
+    model->open_v = chemistry_open_circuit(bank->chemistry, 0.5) * cells;
+    model->per_usual_v = 2 / (model->open_v + model->absorption_v);
 }
 
 static void make_limits(struct bank_model *model, const struct bank *bank, double temperature)
@@ -130,37 +150,56 @@ static void make_limits(struct bank_model *model, const struct bank *bank, doubl
 /* Hours at the set volts after which a charger goes to float whatever flows; common practice. */
 static const double lead_absorption_cap = 8, lfp_absorption_cap = 2;
 
-static void make_charging(struct bank_model *model, const struct bank *bank, double temperature)
+static void make_charging(struct bank_model *model, const struct bank *bank)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
-    const double month_h = 365.25 * 24 / 12;
 
     model->charge_efficiency_bulk = facts->coulombic_bulk;
     model->charge_efficiency_full = facts->coulombic_full;
     model->tail_a = facts->tail_c * model->capacity_ah;
     model->absorption_cap_h = bank->chemistry == CHEMISTRY_LFP ? lfp_absorption_cap : lead_absorption_cap;
-    /* doubles for each 10 K, common data-sheet rule */
-    model->self_discharge_per_h = facts->self_discharge_month / month_h * exp2((temperature - 25) / 10);
 }
 
-/* Volts of the bank over fill: the open-circuit table above charge 0, a straight line to the cut-off below. */
-static void make_curves(struct bank_model *model, const struct bank *bank)
+/* Rested volts of the bank at a fill of the wells: the table above charge 0, a straight line to the cut-off below. */
+static double fill_volts(const struct bank_model *model, const struct bank *bank, double fill)
 {
-    double cells = bank_cells(bank), last = BANK_CURVE_POINTS - 1;
-    double empty_fill = model->empty_ah / model->total_ah;
+    double empty_fill = model->empty_ah / model->total_ah, cells = bank_cells(bank);
     double lowest = model->empty_v + model->capacity_ah / rated_hours * model->resistance_ohm;
     double at_zero = fmax(lowest, chemistry_open_circuit(bank->chemistry, 0) * cells);
 
-    for (int i = 0; i < BANK_CURVE_POINTS; i++) {
-        double fill = i / last, charge = (fill - empty_fill) / (1 - empty_fill);
-        double below = empty_fill > 0 ? lowest + (at_zero - lowest) * fill / empty_fill : lowest;
+    if (fill == 0)
+        return lowest;
+    if (fill < empty_fill)
+        return lowest + (at_zero - lowest) * fill / empty_fill;
+    return fmax(lowest, chemistry_open_circuit(bank->chemistry, (fill - empty_fill) / (1 - empty_fill)) * cells);
+}
 
-        model->emf[i] = charge < 0 || i == 0 ? below : fmax(lowest, chemistry_open_circuit(bank->chemistry, charge) * cells);
-        model->acceptance[i] = chemistry_acceptance(bank->chemistry, fill) * model->capacity_ah;
+static double per_acceptance(const struct bank_model *model, const struct bank *bank, double charge)
+{
+    return 1 / (chemistry_acceptance(bank->chemistry, charge) * model->capacity_ah);
+}
+
+/* Straight through y0 at x and y1 at x + 1. */
+static struct bank_line line_through(double x, double y0, double y1)
+{
+    return (struct bank_line){ y0 - (y1 - y0) * x, y1 - y0 };
+}
+
+static void make_curves(struct bank_model *model, const struct bank *bank)
+{
+    double energy = 0, volts = fill_volts(model, bank, 0), per = per_acceptance(model, bank, 0);
+
+    for (int i = 0; i < BANK_CURVE_CELLS; i++) {
+        double end = (i + 1.0) / BANK_CURVE_CELLS;
+        double next_volts = fill_volts(model, bank, end), next_per = per_acceptance(model, bank, end);
+        struct bank_line emf = line_through(i, volts, next_volts);
+
+        model->fill[i] = (struct bank_cell){ emf, energy - i * (emf.base + i * emf.slope / 2) };
+        model->per_acceptance[i] = line_through(i, per, next_per);
+        energy += (volts + next_volts) / 2;
+        volts = next_volts;
+        per = next_per;
     }
-    model->energy[0] = 0;
-    for (int i = 1; i < BANK_CURVE_POINTS; i++)
-        model->energy[i] = model->energy[i - 1] + (model->emf[i - 1] + model->emf[i]) / 2 / last;
 }
 
 void bank_model_make(struct bank_model *model, const struct bank *bank, double temperature, double step_h)
@@ -171,6 +210,6 @@ void bank_model_make(struct bank_model *model, const struct bank *bank, double t
     model->resistance_ohm = fmax(bank_resistance(bank), smallest_ohm);
     make_volts(model, bank, temperature);
     make_limits(model, bank, temperature);
-    make_charging(model, bank, temperature);
+    make_charging(model, bank);
     make_curves(model, bank);
 }

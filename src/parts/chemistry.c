@@ -179,15 +179,18 @@ static const struct point lfp_open_row[] = {
 };
 
 /*
- * [-] -> [1/h] of C20 taken at the absorption voltage. Starting point: common practice, from memory.
+ * [-] -> [1/h] of C20 taken at the absorption voltage, which at once shapes how long absorption lasts.
+ * Flooded, gel, LFP: common practice, from memory. AGM: the same kind of table, raised in its last fifth and steepened
+ * around 75 % to agree with published charging tests at 14.4 V and 25 C (rated 105 Ah, tested 95.69 Ah, and rated
+ * 125 Ah): absorption reached at 77.4 % with 0.2 C and 63.3 % with 0.4 C, 50 to 100 % in 5.5 h.
  */
 static const struct point flooded_acceptance_row[] = {
     { 0.00, 0.35 }, { 0.50, 0.25 }, { 0.60, 0.22 },  { 0.70, 0.18 },  { 0.80, 0.12 },
     { 0.85, 0.08 }, { 0.90, 0.05 }, { 0.95, 0.025 }, { 0.98, 0.012 }, { 1.00, 0.008 },
 };
 static const struct point agm_acceptance_row[] = {
-    { 0.00, 0.80 }, { 0.50, 0.50 }, { 0.60, 0.40 }, { 0.70, 0.28 },  { 0.80, 0.18 },
-    { 0.85, 0.12 }, { 0.90, 0.07 }, { 0.95, 0.03 }, { 0.98, 0.012 }, { 1.00, 0.004 },
+    { 0.00, 0.90 },  { 0.50, 0.65 },  { 0.60, 0.48 }, { 0.70, 0.31 }, { 0.75, 0.22 },  { 0.80, 0.14 },
+    { 0.85, 0.115 }, { 0.90, 0.09 },  { 0.95, 0.06 }, { 0.98, 0.028 }, { 1.00, 0.004 },
 };
 static const struct point gel_acceptance_row[] = {
     { 0.00, 0.40 }, { 0.50, 0.30 },  { 0.60, 0.25 },  { 0.70, 0.20 },  { 0.80, 0.13 },
