@@ -9,6 +9,7 @@
 
 #include "base/arena.h"
 #include "engine/network.h"
+#include "support/random_net.h"
 
 /* Solves into fresh state. */
 static enum status solve(struct arena *arena, const struct net *net, double **x)
@@ -234,45 +235,13 @@ TEST(node_in_the_air)
     arena_free(arena);
 }
 
-/* Small reproducible random numbers. */
-static double uniform(unsigned long *seed)
-{
-    *seed = *seed * 6364136223846793005UL + 1442695040888963407UL;
-    return (double)(*seed >> 11) / 9007199254740992.0;
-}
-
-/* A random net: a tree and some more runs; power, current and resistance loads. */
-static struct net random_net(struct arena *arena, size_t nodes, size_t more, unsigned long seed)
-{
-    struct net_run *runs = arena_array(arena, nodes + more, sizeof *runs);
-    struct net_load *loads = arena_array(arena, nodes, sizeof *loads);
-    struct net_source *source = arena_zero(arena, sizeof *source);
-    struct net net = { NET_DC, nodes, runs, nodes - 1 + more, source, 1, loads, nodes - 1 };
-
-    *source = (struct net_source){ 0, 12.6, 0.004, 0 };
-    for (size_t i = 1; i < nodes; i++) {
-        runs[i - 1] = net_run_dc((size_t)(uniform(&seed) * (double)i), i, 0.001 + 0.01 * uniform(&seed),
-                                 0.001 + 0.01 * uniform(&seed));
-        loads[i - 1] = (struct net_load){ i, (enum net_behaviour)(i % 3), 0, 0 };
-        loads[i - 1].value =
-            i % 3 == NET_RESISTANCE ? 20 + 50 * uniform(&seed) : 200 * uniform(&seed) / (double)nodes;
-    }
-    for (size_t i = 0; i < more; i++) {
-        size_t a = (size_t)(uniform(&seed) * (double)nodes), b = (size_t)(uniform(&seed) * (double)nodes);
-
-        runs[nodes - 1 + i] = net_run_dc(a, b == a ? (a + 1) % nodes : b, 0.002 + 0.01 * uniform(&seed),
-                                         0.002 + 0.01 * uniform(&seed));
-    }
-    return net;
-}
-
 /* Currents balance at every node and both poles, whatever the shape. */
 TEST(property_kirchhoff)
 {
     for (unsigned long seed = 1; seed <= 60; seed++) {
         struct arena *arena = arena_new();
         size_t nodes = 5 + seed * 3, more = seed % 4 == 0 ? 0 : seed * (seed % 4);
-        struct net net = random_net(arena, nodes, more, seed);
+        struct net net = random_net(arena, nodes, more, 1 + seed % 3, seed);
         double *x, *sum = arena_array(arena, 2 * nodes, sizeof *sum);
 
         assert_int_equal(solve(arena, &net, &x), STATUS_OK);
@@ -288,8 +257,10 @@ TEST(property_kirchhoff)
             sum[2 * net.loads[i].node] += net_load_current(&net, x, &net.loads[i]);
             sum[2 * net.loads[i].node + 1] -= net_load_current(&net, x, &net.loads[i]);
         }
-        sum[0] -= net_source_current(&net, x, net.sources);
-        sum[1] += net_source_current(&net, x, net.sources);
+        for (size_t i = 0; i < net.source_count; i++) {
+            sum[2 * net.sources[i].node] -= net_source_current(&net, x, &net.sources[i]);
+            sum[2 * net.sources[i].node + 1] += net_source_current(&net, x, &net.sources[i]);
+        }
         for (size_t i = 0; i < 2 * nodes; i++)
             assert_true(fabs(sum[i]) < 1e-7);
         arena_free(arena);
@@ -302,7 +273,7 @@ TEST(property_fault_resistance)
     for (unsigned long seed = 1; seed <= 24; seed++) {
         struct arena *arena = arena_new();
         size_t nodes = 4 + seed * 2;
-        struct net net = random_net(arena, nodes, seed % 3 * seed, seed * 77);
+        struct net net = random_net(arena, nodes, seed % 3 * seed, 1, seed * 77);
         struct net_plan *plan = net_plan_new(arena, &net);
         struct net_load one = { 0, NET_CURRENT, 1, 0 };
         double *x = arena_array(arena, 2 * nodes, sizeof *x), *ohm = arena_array(arena, nodes, sizeof *ohm);
@@ -394,7 +365,7 @@ TEST(property_ac_mesh)
 {
     for (unsigned long seed = 3; seed < 20; seed++) {
         struct arena *arena = arena_new();
-        struct net net = random_net(arena, 30, seed, seed);
+        struct net net = random_net(arena, 30, seed, 1, seed);
         struct net_run *runs = arena_array(arena, net.run_count, sizeof *runs);
         struct net_load *loads = arena_array(arena, net.load_count, sizeof *loads);
         double *x, given = 0, taken = 0;
