@@ -9,6 +9,10 @@ enum bank_role { BANK_HOUSE, BANK_START, BANK_BOW };
 
 enum chemistry { CHEMISTRY_FLOODED, CHEMISTRY_AGM, CHEMISTRY_GEL, CHEMISTRY_LFP };
 
+/* How parallel strings are joined: equal tails to bars, or links from string to string with both leads on the first,
+ * or with the leads on opposite ends. */
+enum bank_wiring { WIRING_BARS, WIRING_SAME_END, WIRING_DIAGONAL };
+
 enum capacity_rating { RATED_AH, RATED_RESERVE_MINUTES, RATED_CRANKING_AMPS };
 
 struct bank {
@@ -28,6 +32,8 @@ struct bank {
     struct range floor;         /* [-] charge not to go below */
     struct range ceiling;       /* [-] charge not to go above */
     struct range internal_resistance; /* [ohm] of one block, full, 25 C */
+    enum bank_wiring wiring;
+    struct range link_resistance; /* [ohm] between neighbouring strings, each pole */
     struct range peukert;       /* [-] exponent */
     struct range max_charge;    /* [A] whole bank */
     struct range max_discharge; /* [A] whole bank */

@@ -12,6 +12,9 @@ struct dcdc;
 
 enum supply { SUPPLY_DC, SUPPLY_AC, SUPPLY_MAINS };
 
+/* How it answers to lower volts: as typed (amps stay amps, watts stay watts), or as said. */
+enum load_behaviour { BEHAVES_AS_TYPED, BEHAVES_POWER, BEHAVES_CURRENT, BEHAVES_RESISTANCE };
+
 enum load_priority { LOAD_VITAL, LOAD_NORMAL, LOAD_SHED, LOAD_PRIORITIES };
 
 /* "3 x 4 min" (untimed) or "07:30 for 4 min" (timed). */
@@ -46,6 +49,7 @@ struct load {
     struct usage usage;   /* any day kind without its own; USAGE_NONE: never */
     const struct usage *by_day; /* one per day kind of the boat, in the boat's order; USAGE_NONE: as usage */
     const struct range *duty_by_day; /* one per day kind; unknown: as duty; NULL: none given */
+    enum load_behaviour behaves;
     struct range surge;      /* [-] starting power as a multiple of running power */
     struct range surge_time; /* [s] */
     struct range power_factor; /* [-] AC loads */

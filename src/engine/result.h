@@ -9,6 +9,7 @@
 #include <stddef.h>
 
 #include "boat/boat.h"
+#include "engine/circuit_result.h"
 
 /* One line of a shown calculation, for --working. */
 struct work_line {
