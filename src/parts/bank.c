@@ -295,7 +295,8 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     double current = -current_for(-power, emf, ohm, discharge_guess(model, power));
     double end = unloaded - current * model->drain_h, total = total_ah(state);
 
-    if (!(end >= 0 && current <= model->max_discharge_a && emf - current * ohm >= model->empty_v) && power > 0) {
+    if (power > 0 && !(current > 0 && end >= 0 && current <= model->max_discharge_a &&
+                       emf - current * ohm >= model->empty_v)) {
         power = fmin(power, bank_deliver_w(model, state));
         emf = discharging_emf(model, state, unloaded, power * model->per_empty_v);
         current = -current_for(-power, emf, ohm, discharge_guess(model, power));

@@ -105,7 +105,7 @@ double bank_stored_wh(const struct bank_model *model, const struct bank_state *s
 /* Volts it would show at no current [V]. */
 double bank_emf(const struct bank_model *model, const struct bank_state *state);
 
-/* Volts the charge regulators hold in the present stage [V]. */
+/* Volts the charge regulators hold in the present stage [V]; 0 in float where there is none: they give nothing. */
 double bank_set_voltage(const struct bank_model *model, const struct bank_state *state);
 
 /* Largest power [W] it takes for one step when the regulator holds set_v; 0 when it takes nothing.
