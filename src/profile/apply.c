@@ -1,0 +1,307 @@
+/* apply.c - a document's values into a boat, row by row of the key table.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "profile/apply.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+
+/* What every named object begins with. */
+struct named {
+    const char *name;
+    int line;
+};
+
+/* --- sections --- */
+
+static void fail_kind(struct reading *r, const struct section *s)
+{
+    struct text_near near = { .word = span_of(s->kind) };
+    size_t count;
+    const struct kind *kinds = kind_table(&count);
+
+    for (size_t i = 0; i < count; i++)
+        text_near_offer(&near, kinds[i].name);
+    section_remark(r->diags, s, arena_print(r->arena, "there is no kind of section called \"%s\"", s->kind),
+                   near.best ? arena_print(r->arena, "did you mean [%s%s%s]?", near.best, *s->name ? " " : "", s->name)
+                             : "\"bridgedeck keys\" lists them");
+}
+
+/* The kind of a section that may be read; NULL and a remark for any other. */
+static const struct kind *section_kind(struct reading *r, const struct section *s)
+{
+    const struct kind *kind = kind_find(s->kind);
+
+    if (!kind) {
+        fail_kind(r, s);
+        return NULL;
+    }
+    if (kind->named && !*s->name) {
+        section_remark(r->diags, s, "needs a name", arena_print(r->arena, "write [%s NAME]", kind->name));
+        return NULL;
+    }
+    if (!kind->named && *s->name) {
+        section_remark(r->diags, s, "takes no name", arena_print(r->arena, "write [%s]", kind->name));
+        return NULL;
+    }
+    return kind;
+}
+
+static void section_ensure(struct reading *r, struct document *d, const char *title, const char *kind, const char *name)
+{
+    void *items = d->sections;
+    struct section *s;
+
+    if (document_find(d, title))
+        return;
+    if (!(s = arena_push(r->arena, &items, &d->count, &d->room, sizeof *s))) {
+        r->status = STATUS_NO_MEMORY;
+        return;
+    }
+    d->sections = items;
+    *s = (struct section){ .title = title, .kind = kind, .name = name, .place = { .file = d->file } };
+}
+
+/* What a boat has even if the profile does not say so. */
+static void sections_ensure(struct reading *r, struct document *d)
+{
+    size_t count;
+    const struct kind *kinds = kind_table(&count);
+    int days = 0;
+
+    for (size_t i = 0; i < count; i++)
+        if (kinds[i].always)
+            section_ensure(r, d, kinds[i].name, kinds[i].name, "");
+    for (size_t i = 0; i < d->count; i++)
+        days += !d->sections[i].removed && strcmp(d->sections[i].kind, "day") == 0 && *d->sections[i].name;
+    if (days)
+        return;
+    section_ensure(r, d, "day anchor", "day", "anchor");
+    reading_assume(r, "day anchor", "(the section)", "[day anchor]", "the profile has no kind of day; one is taken");
+}
+
+static size_t *kind_count(struct reading *r, const struct kind *kind)
+{
+    return (size_t *)((char *)r->boat + kind->count_at);
+}
+
+/* Room for all objects of a kind: arrays may not move once something points into them. */
+static void *kind_array(struct reading *r, const struct kind *kind)
+{
+    char *slot = (char *)r->boat + kind->at;
+    size_t count = 0;
+    void *array;
+
+    memcpy(&array, slot, sizeof array);
+    if (array)
+        return array;
+    for (size_t i = 0; i < r->document->count; i++)
+        count += strcmp(r->document->sections[i].kind, kind->name) == 0;
+    if (!(array = arena_array(r->arena, count, kind->size)))
+        r->status = STATUS_NO_MEMORY;
+    memcpy(slot, &array, sizeof array);
+    return array;
+}
+
+static void *object_make(struct reading *r, const struct kind *kind, const struct section *s)
+{
+    struct named *object;
+    char *array;
+
+    if (!kind->named)
+        return (char *)r->boat + kind->at;
+    if (!(array = kind_array(r, kind)))
+        return NULL;
+    object = (struct named *)(array + kind->size * (*kind_count(r, kind))++);
+    object->name = s->name;
+    object->line = s->place.line;
+    return object;
+}
+
+static void objects_make(struct reading *r)
+{
+    for (size_t i = 0; i < r->document->count && r->status == STATUS_OK; i++) {
+        const struct section *s = &r->document->sections[i];
+        const struct kind *kind = s->removed ? NULL : section_kind(r, s);
+
+        if (kind)
+            r->objects[i] = object_make(r, kind, s);
+    }
+}
+
+/* --- entries --- */
+
+/* The other kind of section that knows a key, for a hint. */
+static const char *kind_with_key(const char *typed)
+{
+    const char *suffix;
+    size_t count;
+    const struct kind *kinds = kind_table(&count);
+
+    for (size_t i = 0; i < count; i++)
+        if (key_find(&kinds[i], typed, &suffix))
+            return kinds[i].name;
+    return NULL;
+}
+
+static void fail_key(struct reading *r, const struct kind *kind, const struct section *s, const struct entry *e)
+{
+    const char *point = strchr(e->key, '.'), *elsewhere, *hint;
+    struct text_near near = { .word = { e->key, point ? (size_t)(point - e->key) : strlen(e->key) } };
+    size_t count;
+    const struct key *keys = key_table(&count);
+
+    for (size_t i = 0; i < count && r->diags->errors < 500; i++)
+        if (strcmp(keys[i].section, kind->name) == 0)
+            text_near_offer(&near, keys[i].name);
+    elsewhere = kind_with_key(e->key);
+    if (strcmp(e->key, "remove") == 0)
+        hint = "remove belongs in a change file";
+    else if (near.best && near.distance == 0)
+        hint = point ? arena_print(r->arena, "%s takes no \".%s\"", near.best, point + 1)
+                     : arena_print(r->arena, "write %s.NAME, or engines for all of them", near.best);
+    else if (near.best)
+        hint = arena_print(r->arena, "did you mean %s%s?", near.best, point ? point : "");
+    else if (elsewhere)
+        hint = arena_print(r->arena, "it belongs in [%s]", elsewhere);
+    else
+        hint = arena_print(r->arena, "\"bridgedeck keys %s\" lists those it has", kind->name);
+    key_remark(r->diags, s, e, arena_print(r->arena, "[%s] has no such key", kind->name), hint);
+}
+
+/* Says it where an entry before this one excludes it. */
+static int excluded(struct reading *r, const struct kind *kind, const struct entry *e)
+{
+    const struct section *s = r->section;
+
+    for (const struct entry *other = s->entries; r->key->group && other < e; other++) {
+        const char *suffix;
+        const struct key *k = other->removed ? NULL : key_find(kind, other->key, &suffix);
+
+        if (!k || k == r->key || !k->group || strcmp(k->group, r->key->group) != 0 || !suffix != !r->suffix ||
+            (suffix && strcmp(suffix, r->suffix) != 0))
+            continue;
+        key_remark(r->diags, s, e, arena_print(r->arena, "and %s exclude each other (line %d)", other->key,
+                                               other->place.line),
+                   "leave one of them out");
+        return 1;
+    }
+    return 0;
+}
+
+static void entry_apply(struct reading *r, const struct kind *kind, const struct section *s, const struct entry *e,
+                        int late)
+{
+    const struct key *key = key_find(kind, e->key, &r->suffix);
+    struct cursor c;
+
+    if (!key) {
+        if (!late)
+            fail_key(r, kind, s, e);
+        return;
+    }
+    if (late != ((key->flags & KEY_LATE) != 0))
+        return;
+    r->section = s;
+    r->entry = e;
+    r->key = key;
+    if (excluded(r, kind, e))
+        return;
+    c = cursor_make(r->arena, e->value);
+    if (read_value(r, &c, reading_object(r, s)))
+        return;
+    if (c.fault.message)
+        entry_remark(r->diags, s, e, c.fault.where, c.fault.message, c.fault.hint);
+    else
+        r->status = STATUS_NO_MEMORY;
+}
+
+static void entries_apply(struct reading *r, int late)
+{
+    for (size_t i = 0; i < r->document->count; i++) {
+        const struct section *s = &r->document->sections[i];
+
+        for (size_t j = 0; r->objects[i] && j < s->count && r->status == STATUS_OK; j++)
+            if (!s->entries[j].removed)
+                entry_apply(r, kind_find(s->kind), s, &s->entries[j], late);
+    }
+}
+
+/* --- what was left out --- */
+
+static void fail_missing(struct reading *r, const struct section *s, const struct key *key)
+{
+    const struct text_near none = { .word = span_of(s->title) };
+    struct text_near near = none;
+    const char *form = key->form ? key->form : "a value";
+
+    if (key->type == KEY_RANGE && unit_main(key->quantity))
+        form = arena_print(r->arena, "a %s, as %s", quantity_name(key->quantity), key->bounds);
+    else if (key->type == KEY_CHOICE)
+        form = key->words;
+    /* A change file that misspells a name makes a new section without meaning to. */
+    for (size_t i = 0; s->place.file != r->document->file && i < r->document->count; i++)
+        if (r->objects[i] && &r->document->sections[i] != s)
+            text_near_offer(&near, r->document->sections[i].title);
+    section_remark(r->diags, s, arena_print(r->arena, "needs %s", key->name),
+                   near.best ? arena_print(r->arena, "did you mean [%s]?", near.best)
+                             : arena_print(r->arena, "write %s = %s", key->name, form));
+}
+
+/* Reads a default as if it had been typed. */
+static void default_apply(struct reading *r, const struct section *s, const struct key *key)
+{
+    struct cursor c = cursor_make(r->arena, span_of(key->fallback));
+
+    r->section = s;
+    r->entry = NULL;
+    r->key = key;
+    r->suffix = NULL;
+    if (!read_value(r, &c, reading_object(r, s)))
+        r->status = STATUS_NO_MEMORY; /* a test reads every default, so nothing else can fail */
+}
+
+/* A default that cannot matter is not worth a line among the assumptions. */
+static int default_matters(const struct key *key, const void *object)
+{
+    if (strcmp(key->section, "load") == 0 && strcmp(key->name, "power_factor") == 0)
+        return ((const struct load *)object)->supply != SUPPLY_DC;
+    return 1;
+}
+
+static void missing_apply(struct reading *r)
+{
+    size_t count;
+    const struct key *keys = key_table(&count);
+
+    for (size_t i = 0; i < r->document->count; i++) {
+        const struct section *s = &r->document->sections[i];
+
+        for (const struct key *k = keys; r->objects[i] && k < keys + count && r->status == STATUS_OK; k++) {
+            if (strcmp(k->section, s->kind) != 0 || section_find(s, k->name))
+                continue;
+            if (k->flags & KEY_REQUIRED)
+                fail_missing(r, s, k);
+            if (!k->fallback || (k->flags & KEY_COMPUTED))
+                continue;
+            default_apply(r, s, k);
+            if (default_matters(k, r->objects[i]))
+                reading_assume(r, s->title, k->name, k->fallback, k->source);
+        }
+    }
+}
+
+void document_apply(struct reading *r, struct document *document)
+{
+    r->document = document;
+    sections_ensure(r, document);
+    r->objects = arena_array(r->arena, document->count, sizeof *r->objects);
+    if (!r->objects)
+        r->status = STATUS_NO_MEMORY;
+    if (r->status != STATUS_OK)
+        return;
+    objects_make(r);
+    entries_apply(r, 0);
+    entries_apply(r, 1);
+    missing_apply(r);
+}

@@ -1,0 +1,289 @@
+/* link.c - does the whole boat make sense?
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "profile/link.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "parts/bank.h"
+#include "profile/defaults.h"
+
+/* --- saying it --- */
+
+static const struct section *section_named(struct reading *r, const char *kind, const char *name)
+{
+    return document_find(r->document, *name ? title_of(r, kind, name) : kind);
+}
+
+/* At the entry of that key where there is one, else at the head of its section. */
+static void fail_at(struct reading *r, const char *kind, const char *name, const char *key, const char *message,
+                    const char *hint)
+{
+    const struct section *s = section_named(r, kind, name);
+    const struct entry *e = s ? section_find(s, key) : NULL;
+
+    if (e)
+        entry_remark(r->diags, s, e, e->value, message, hint);
+    else if (s)
+        section_remark(r->diags, s, message, hint);
+}
+
+/* As fail_at, but a warning. */
+static void warn_at(struct reading *r, const char *kind, const char *name, const char *key, const char *message,
+                    const char *hint)
+{
+    size_t before = r->diags->count;
+
+    fail_at(r, kind, name, key, message, hint);
+    if (r->diags->count == before || r->diags->incomplete)
+        return;
+    r->diags->items[before].severity = DIAG_WARNING;
+    r->diags->errors--;
+}
+
+/* --- banks --- */
+
+static void check_house(struct reading *r)
+{
+    const struct bank *house = NULL;
+
+    for (size_t i = 0; i < r->boat->bank_count; i++) {
+        const struct bank *bank = &r->boat->banks[i];
+
+        if (bank->role != BANK_HOUSE)
+            continue;
+        if (house)
+            fail_at(r, "bank", bank->name, "role",
+                    arena_print(r->arena, "is a second house bank; [bank %s] is one already", house->name),
+                    "write role = start or role = bow; several blocks of one bank are parallel = N");
+        else
+            house = bank;
+    }
+}
+
+static void check_dc_voltage(struct reading *r)
+{
+    const struct range *dc = &r->boat->dc_voltage;
+    const struct bank *house = defaults_house(r);
+    double nominal;
+
+    if (!range_known(dc))
+        return;
+    if (dc->value != 12 && dc->value != 24 && dc->value != 48) {
+        fail_at(r, "boat", "", "dc_voltage", "is no nominal voltage of a boat", "write 12 V, 24 V or 48 V");
+        return;
+    }
+    if (!house || !range_known(&house->block_voltage) || !range_known(&house->series))
+        return;
+    nominal = bank_nominal_voltage(house);
+    if (nominal != dc->value)
+        fail_at(r, "bank", house->name, "series",
+                arena_print(r->arena, "%g blocks of %g V in series make %g V, and dc_voltage is %g V",
+                            house->series.value, house->block_voltage.value, nominal, dc->value),
+                "change series, block_voltage or dc_voltage");
+}
+
+/* The middle of a range inside share..share of a nominal voltage. */
+static void check_volts(struct reading *r, const char *kind, const char *name, const char *key,
+                        const struct range *volts, double nominal, double low, double high)
+{
+    if (!range_known(volts) || !(nominal > 0) || (volts->value >= low * nominal && volts->value <= high * nominal))
+        return;
+    fail_at(r, kind, name, key,
+            arena_print(r->arena, "%g V does not fit a nominal %g V", volts->value, nominal),
+            arena_print(r->arena, "%.3g..%.3g V is allowed", low * nominal, high * nominal));
+}
+
+/* 0 where the bank's voltage is not known. */
+static double volts_of(const struct bank *bank)
+{
+    return bank && range_known(&bank->block_voltage) && range_known(&bank->series) ? bank_nominal_voltage(bank) : 0;
+}
+
+static void check_bank(struct reading *r, const struct bank *b)
+{
+    const double nominal = volts_of(b);
+
+    check_volts(r, "bank", b->name, "absorption_voltage", &b->absorption_voltage, nominal, 1.1, 1.35);
+    if (b->float_voltage.value != 0)
+        check_volts(r, "bank", b->name, "float_voltage", &b->float_voltage, nominal, 1.0, 1.25);
+    if (range_known(&b->absorption_voltage) && b->float_voltage.value > b->absorption_voltage.value)
+        fail_at(r, "bank", b->name, "float_voltage", "is over the absorption voltage", NULL);
+    if (range_known(&b->floor) && range_known(&b->ceiling) && b->floor.value >= b->ceiling.value)
+        fail_at(r, "bank", b->name, "floor", "is not under the ceiling", NULL);
+    if (range_known(&b->second_capacity) && b->second_hours == b->rated_hours)
+        fail_at(r, "bank", b->name, "second_rating", "is at the same rate as block_capacity", NULL);
+    else if (range_known(&b->second_capacity) && range_known(&b->peukert) && b->rated_as == RATED_AH &&
+             (b->peukert.value < 1 || b->peukert.value > 1.6))
+        fail_at(r, "bank", b->name, "second_rating",
+                arena_print(r->arena, "and block_capacity give a Peukert exponent of %.3g", b->peukert.value),
+                "1..1.6 is possible: the longer rate gives more Ah");
+}
+
+/* --- machines --- */
+
+static void check_alternator(struct reading *r, const struct alternator *a)
+{
+    check_volts(r, "alternator", a->name, "regulated_voltage", &a->regulated_voltage, volts_of(a->bank), 1.05, 1.35);
+}
+
+static void check_generator(struct reading *r, const struct generator *g)
+{
+    if (range_known(&g->start_charge) && range_known(&g->stop_charge) && g->start_charge.value >= g->stop_charge.value)
+        fail_at(r, "generator", g->name, "start_charge", "is not under stop_charge", NULL);
+}
+
+static void check_inverter(struct reading *r, const struct inverter *v)
+{
+    check_volts(r, "inverter", v->name, "cut_out", &v->cut_out, r->boat->dc_voltage.value, 0.7, 1.1);
+    if (range_known(&v->power) && range_known(&v->surge_power) && v->surge_power.value < v->power.value)
+        fail_at(r, "inverter", v->name, "surge_power", "is less than power", NULL);
+    if (range_known(&v->power) && range_known(&v->idle_power) && v->idle_power.value >= v->power.value)
+        fail_at(r, "inverter", v->name, "idle_power", "is not less than power", NULL);
+}
+
+static void check_dcdc(struct reading *r, const struct dcdc *d)
+{
+    const struct section *s = section_named(r, "dcdc", d->name);
+
+    if (d->from && d->from == d->to)
+        fail_at(r, "dcdc", d->name, "to", "is the bank it takes from", NULL);
+    if (d->kind == LINK_RELAY && s && !section_find(s, "to"))
+        fail_at(r, "dcdc", d->name, "kind", "a relay needs a bank at both ends", "write to = BANK");
+    if (d->kind == LINK_RELAY && d->to && volts_of(d->from) > 0 && volts_of(d->to) > 0 &&
+        volts_of(d->from) != volts_of(d->to))
+        fail_at(r, "dcdc", d->name, "kind",
+                arena_print(r->arena, "a relay cannot join %g V and %g V", volts_of(d->from), volts_of(d->to)),
+                "write kind = converter");
+    if (d->to && range_known(&d->voltage))
+        fail_at(r, "dcdc", d->name, "voltage", "matters only without \"to\": a bank has its own volts",
+                "leave voltage or to out");
+}
+
+static void check_shore(struct reading *r)
+{
+    const struct boat *boat = r->boat;
+
+    if (boat->shore.fitted && range_known(&boat->shore.voltage) && range_known(&boat->ac_voltage) &&
+        fabs(boat->shore.voltage.value - boat->ac_voltage.value) > 0.2 * boat->ac_voltage.value)
+        fail_at(r, "shore", "", "voltage",
+                arena_print(r->arena, "%g V does not fit an ac_voltage of %g V", boat->shore.voltage.value,
+                            boat->ac_voltage.value),
+                NULL);
+}
+
+/* --- loads and days --- */
+
+static void check_load(struct reading *r, const struct load *load)
+{
+    const struct section *s = section_named(r, "load", load->name);
+
+    if (s && !section_find(s, "power") && !section_find(s, "current"))
+        section_remark(r->diags, s, "needs power or current", "write power = 45 W, or current = 3.8 A");
+    if (load->converter && load->supply != SUPPLY_DC)
+        fail_at(r, "load", load->name, "converter", "feeds DC loads only", "leave it out, or write supply = dc");
+    if (load->converter && load->converter->to)
+        fail_at(r, "load", load->name, "converter",
+                arena_print(r->arena, "[dcdc %s] charges a bank and feeds no loads", load->converter->name),
+                "name that bank with bank = NAME, or leave \"to\" out of the converter");
+    else if (load->converter && load->bank && load->converter->from && load->bank != load->converter->from)
+        fail_at(r, "load", load->name, "bank",
+                arena_print(r->arena, "is not the bank that [dcdc %s] takes from", load->converter->name),
+                "leave bank out");
+    if (load->supply != SUPPLY_DC && s && section_find(s, "bank"))
+        fail_at(r, "load", load->name, "bank", "feeds DC loads only", "leave it out, or write supply = dc");
+}
+
+static void check_supply(struct reading *r, const struct load *load)
+{
+    const struct boat *boat = r->boat;
+    const int mains = boat->shore.fitted || boat->generator_count > 0;
+
+    if (load->supply == SUPPLY_MAINS && !mains)
+        warn_at(r, "load", load->name, "supply", "has neither shore nor generator to run on", NULL);
+    if (load->supply == SUPPLY_AC && !mains && boat->inverter_count == 0)
+        warn_at(r, "load", load->name, "supply", "has neither inverter, shore nor generator to run on", NULL);
+}
+
+static void check_day(struct reading *r, const struct day_kind *day)
+{
+    const struct boat *boat = r->boat;
+
+    if (day->shore_count && !boat->shore.fitted)
+        warn_at(r, "day", day->name, "shore", "the profile has no [shore]", NULL);
+    if (day->generator != GENERATOR_OFF && boat->generator_count == 0)
+        warn_at(r, "day", day->name, "generator", "the profile has no [generator NAME]", NULL);
+    for (size_t i = 0; i < day->run_count; i++)
+        if (!day->runs[i].engine && boat->engine_count == 0) {
+            warn_at(r, "day", day->name, "engines", "the profile has no [engine NAME]", NULL);
+            break;
+        }
+}
+
+static void check_cable(struct reading *r, const struct cable *c)
+{
+    if (c->from && c->to && strcmp(c->from, c->to) == 0)
+        fail_at(r, "cable", c->name, "to", "is where the cable begins", NULL);
+}
+
+/* --- names --- */
+
+/* Kinds that a cable may end at share one set of names. */
+static int is_cable_end(const char *kind)
+{
+    static const char *const kinds[] = { "bank", "solar", "alternator", "generator", "charger", "inverter", "dcdc",
+                                         "load" };
+
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        if (strcmp(kind, kinds[i]) == 0)
+            return 1;
+    return 0;
+}
+
+static void check_names(struct reading *r)
+{
+    const struct document *d = r->document;
+
+    for (size_t i = 1; i < d->count; i++)
+        for (size_t j = 0; r->objects[i] && is_cable_end(d->sections[i].kind) && j < i; j++) {
+            const struct section *a = &d->sections[j], *b = &d->sections[i];
+
+            if (!r->objects[j] || !is_cable_end(a->kind) || strcmp(a->name, b->name) != 0)
+                continue;
+            section_remark(r->diags, b,
+                           arena_print(r->arena, "bears the name of [%s] in line %d", a->title, a->place.line),
+                           "a cable could not tell them apart: give one of them another name");
+            break;
+        }
+}
+
+void boat_check(struct reading *r)
+{
+    const struct boat *boat = r->boat;
+
+    check_names(r);
+    check_house(r);
+    check_dc_voltage(r);
+    check_shore(r);
+    if (boat->rules.set == RULES_OWN && boat->rules.origin == ORIGIN_GIVEN && !boat->rules.own_file)
+        fail_at(r, "rules", "", "set", "needs a table of your own", "write file = NAME");
+    for (size_t i = 0; i < boat->bank_count; i++)
+        check_bank(r, &boat->banks[i]);
+    for (size_t i = 0; i < boat->alternator_count; i++)
+        check_alternator(r, &boat->alternators[i]);
+    for (size_t i = 0; i < boat->generator_count; i++)
+        check_generator(r, &boat->generators[i]);
+    for (size_t i = 0; i < boat->inverter_count; i++)
+        check_inverter(r, &boat->inverters[i]);
+    for (size_t i = 0; i < boat->dcdc_count; i++)
+        check_dcdc(r, &boat->dcdcs[i]);
+    for (size_t i = 0; i < boat->load_count; i++) {
+        check_load(r, &boat->loads[i]);
+        check_supply(r, &boat->loads[i]);
+    }
+    for (size_t i = 0; i < boat->day_count; i++)
+        check_day(r, &boat->days[i]);
+    for (size_t i = 0; i < boat->cable_count; i++)
+        check_cable(r, &boat->cables[i]);
+}

@@ -1,0 +1,14 @@
+/* link.h - does the whole boat make sense?  Layer: profile.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_LINK_H
+#define BD_LINK_H
+
+#include "profile/readers.h"
+
+/*
+ * Checks what no single value can show: one house bank, names that clash, volts that do not fit each other, links that
+ * make no sense. Every fault is a remark at the line that shows it; what is merely odd is a warning.
+ */
+void boat_check(struct reading *r);
+
+#endif
