@@ -112,7 +112,6 @@ static void add_totals(struct sim *s, const struct flows *f)
     t->load_wh += f->load * h;
     t->unserved_wh += f->unserved * h;
     t->inverter_loss_wh += f->inverter_loss * h;
-    t->battery_loss_wh += f->bank_loss_wh;
 }
 
 /* Fuel: the generator's from what it carried, the alternators' share of the engines' from what they gave. */

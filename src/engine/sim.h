@@ -58,6 +58,7 @@ struct bus {
     double start_stored_wh;
     double start_charge, min_charge, min_time_s;
     double charge_ah, discharge_ah;
+    double terminal_wh; /* [Wh] through the posts, charging positive */
     double temperature_c; /* [C] the model was made for */
     double alternator_v; /* [V] highest regulator setting on this bus; 0: the bank's own set volts */
     double volts_v, current_a; /* at the end of the last step; current charging positive */
@@ -77,8 +78,7 @@ struct ac_now {
 };
 
 struct totals {
-    double solar_wh, spilled_wh, alternator_wh, charger_wh, load_wh, unserved_wh, mains_wh, battery_loss_wh,
-        inverter_loss_wh;
+    double solar_wh, spilled_wh, alternator_wh, charger_wh, load_wh, unserved_wh, mains_wh, inverter_loss_wh;
     double unserved_priority_wh[LOAD_PRIORITIES];
     double generator_h, generator_fuel_l, generator_wh, engine_h, alternator_fuel_l, shore_h, below_floor_h;
     size_t generator_starts;

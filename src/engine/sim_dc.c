@@ -158,6 +158,7 @@ static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow 
 
     bus->volts_v = flow->volts_v;
     bus->current_a = flow->current_a;
+    bus->terminal_wh += flow->current_a * flow->volts_v * s->step_h;
     if (flow->current_a > 0)
         bus->charge_ah += flow->current_a * s->step_h;
     else
@@ -233,8 +234,7 @@ void sim_bus(struct sim *s, size_t index, size_t step, double time_s, struct flo
         }
     }
     deficit = serve(&offers, need_total(s, &n) + bus->link_out_w);
-    flow = bank_step(&bus->model, &bus->state, deficit > 0 ? -deficit : charge_bank(bus, &offers), total > 0);
-    flows->bank_loss_wh += flow.loss_wh;
+    flow = bank_move(&bus->model, &bus->state, deficit > 0 ? -deficit : charge_bank(bus, &offers), total > 0);
     bus_remember(s, bus, &flow, time_s);
     add_loads(s, bus, in, &n, flows);
     add_sources(bus, &offers, flows);

@@ -8,7 +8,7 @@
 /* What happened on all buses in one step; every power is a mean over the step [W]. */
 struct flows {
     double solar, spilled, alternator, charger; /* used from each; solar that found no home */
-    double load, unserved, inverter_out, inverter_loss, bank_loss_wh;
+    double load, unserved, inverter_out, inverter_loss;
 };
 
 /* Puts solar and alternators of the step on offer at each bus; before sim_ac, which adds the chargers. */

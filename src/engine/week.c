@@ -170,6 +170,16 @@ static double stored_change(const struct sim *s)
     return wh;
 }
 
+/* What went into the banks at their posts, less what came out [Wh]. */
+static double terminal_energy(const struct sim *s)
+{
+    double wh = 0;
+
+    for (size_t b = 0; b < s->boat->bank_count; b++)
+        wh += s->buses[b].terminal_wh;
+    return wh;
+}
+
 /* The energy account over the whole plan, every figure at the DC bus. */
 static void summarise_energy(const struct sim *s, struct week_summary *w)
 {
@@ -184,9 +194,9 @@ static void summarise_energy(const struct sim *s, struct week_summary *w)
     memcpy(w->unserved_by_priority_wh, t->unserved_priority_wh, sizeof w->unserved_by_priority_wh);
     w->mains_wh = t->mains_wh;
     w->mains_missed_wh = t->mains_missed_wh;
-    w->battery_loss_wh = t->battery_loss_wh;
     w->inverter_loss_wh = t->inverter_loss_wh;
     w->stored_change_wh = stored_change(s);
+    w->battery_loss_wh = terminal_energy(s) - w->stored_change_wh;
     w->energy_error_wh = w->solar_wh + w->alternator_wh + w->charger_wh - (w->load_wh - w->unserved_wh)
                          - w->inverter_loss_wh - w->stored_change_wh - w->battery_loss_wh;
 }

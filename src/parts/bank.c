@@ -345,13 +345,20 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
     state->stage = next;
 }
 
-struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
+struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
 {
-    double before = stored_wh(model, state);
     struct bank_flow flow;
 
     flow = power_w > 0 ? step_charge(model, state, power_w) : step_discharge(model, state, -power_w);
     advance_stage(model, state, &flow, charging);
+    return flow;
+}
+
+struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
+{
+    double before = stored_wh(model, state);
+    struct bank_flow flow = bank_move(model, state, power_w, charging);
+
     flow.loss_wh = flow.current_a * flow.volts_v * model->step_h - (stored_wh(model, state) - before);
     return flow;
 }

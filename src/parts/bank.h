@@ -127,6 +127,9 @@ struct bank_flow {
  */
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
 
+/* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
+struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
+
 /* Conversions of other ratings, both rough and said so: reserve minutes at 25 A to 20 h Ah; cranking amps to Ah. */
 double bank_ah_from_reserve(double minutes, double peukert);
 double bank_ah_from_cranking(double amps, enum chemistry chemistry);
