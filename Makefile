@@ -86,6 +86,7 @@ lib: $(BUILD)/libbridgedeck.a $(BUILD)/libbridgedeck.so
 
 demo:
 	@tests/check/need $(BUILD_PACKAGES)
+	@echo 'building'
 	@$(MAKE) --no-print-directory -s -j2 all
 	@tests/check/demo $(BUILD)/bridgedeck $(PROFILE)
 
@@ -118,8 +119,6 @@ measure: all lib
 $(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
-$(BUILD)/tests/check/pages.o: BASE += -Isrc/cli
-
 docs: $(BUILD)/pages
 	$(BUILD)/pages keys > docs/profile.md
 	$(BUILD)/pages commands > docs/commands.md
@@ -144,7 +143,8 @@ install: all lib
 	  install -D -m 644 src/$$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$$h; done
 
 # What bridgedeck.h includes.
-PUBLIC_HEADERS = $(wildcard src/boat/*.h) src/engine/result.h src/base/status.h src/base/diag.h src/base/range.h
+PUBLIC_HEADERS = $(wildcard src/boat/*.h) src/engine/result.h src/base/status.h src/base/diag.h \
+                 src/base/range.h src/base/keyrow.h
 
 clean:
 	rm -rf build

@@ -146,7 +146,8 @@ struct week_summary {
 struct day_mark {
     const struct day_kind *kind;
     int year, month, day, weekday; /* weekday 0 = Monday */
-    double sunrise_s, sunset_s;    /* [s] after local midnight of the first day; equal: polar night; sunset - sunrise >= 86400: midnight sun */
+    double sunrise_s, sunset_s;    /* [s] after local midnight of the first day; equal: polar night;
+                                      sunset - sunrise >= 86400: midnight sun */
     double load_wh, solar_wh, solar_spilled_wh, alternator_wh, charger_wh; /* that day, at the DC bus */
     double min_charge, end_charge; /* [-] */
 };
@@ -172,9 +173,7 @@ struct week {
 
 struct bank_size {
     double needed_ah;    /* [Ah] at 20 h, the larger of the two answers */
-    double handbook_ah;
-    double simulated_ah; /* [Ah] negative: no bank passes */
-    const char *simulation; /* what the simulation says: "smallest that passes", "none passes" */
+    double handbook_ah, simulated_ah;
     const char *limited_by; /* autonomy, daily depth, charge rate, discharge rate, simulated week */
     double installed_ah;
     double block_ah;     /* [Ah] of one parallel string */
@@ -185,9 +184,7 @@ struct bank_size {
 };
 
 struct solar_size {
-    double needed_w, handbook_w; /* [W] standard conditions */
-    double simulated_w; /* [W] 0: the plan passes without; negative: no array passes */
-    const char *simulation;
+    double needed_w, handbook_w, simulated_w; /* [W] standard conditions */
     double installed_w;
     double panel_w, panels;
     double sun_hours; /* [h/day] on the array, of the plan's mean day */
@@ -204,9 +201,7 @@ struct alternator_size {
 };
 
 struct charger_size {
-    double needed_a, handbook_a;
-    double simulated_a; /* [A] 0: the plan passes without; negative: no charger passes, or there is none */
-    const char *simulation;
+    double needed_a, handbook_a, simulated_a;
     double installed_a;
     double low_a, high_a;    /* [A] usual band for the chemistry */
     const char *limited_by;

@@ -1,0 +1,415 @@
+/* bridgedeck.c - the public functions: opaque handles over arena, profile, engine and output.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "bridgedeck.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/calendar.h"
+#include "base/diag_text.h"
+#include "base/fileio.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "engine/engine.h"
+#include "output/sheets.h"
+#include "parts/climate.h"
+#include "profile/profile.h"
+
+struct bd_profile {
+    struct arena *arena; /* the profile itself lies in it */
+    const struct boat *boat;
+};
+
+enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_KEYS, RUN_CLIMATE };
+
+struct bd_run {
+    struct arena *arena; /* the run itself lies in it */
+    enum run_kind kind;
+    union {
+        const struct boat *boat; /* RUN_CHECK */
+        const struct balance *balance;
+        const struct size *size;
+        const struct week *week;
+        const struct sun_day *sun;
+        const struct key_row *keys;
+        const struct climate *climate;
+    };
+    size_t count; /* of keys or climate */
+};
+
+const char *bd_version(void)
+{
+    return BD_VERSION;
+}
+
+/* ---- diagnostics ---- */
+
+struct diag_list *bd_diags_new(void)
+{
+    return diag_list_new();
+}
+
+void bd_diags_free(struct diag_list *diags)
+{
+    diag_list_free(diags);
+}
+
+/* The colour of each severity as an ANSI (ECMA-48) sequence; only the first line of a remark is coloured. */
+static const char *const severity_colour[] = {
+    [DIAG_NOTE] = "\033[36m", [DIAG_WARNING] = "\033[35m", [DIAG_ERROR] = "\033[31m"
+};
+
+static void print_coloured(FILE *out, const char *text, enum diag_severity severity)
+{
+    size_t first = strcspn(text, "\n");
+
+    fprintf(out, "%s%.*s\033[0m%s", severity_colour[severity], (int)first, text, text + first);
+}
+
+enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struct bd_diag_style *style)
+{
+    static const struct bd_diag_style plain = { DIAG_NOTE, 0 };
+    struct arena *arena = arena_new();
+
+    style = style ? style : &plain;
+    for (size_t i = 0; arena && i < diags->count; i++) {
+        const struct diag *diag = &diags->items[i];
+        const char *text = diag->severity >= style->least ? diag_text(arena, diag) : "";
+
+        if (!text)
+            break;
+        if (style->colour && *text)
+            print_coloured(out, text, diag->severity);
+        else
+            fputs(text, out);
+    }
+    if (!arena || diags->incomplete)
+        fputs("error: more is wrong than there was memory to tell\n", out);
+    arena_free(arena);
+    return ferror(out) ? STATUS_UNWRITABLE : STATUS_OK;
+}
+
+/* ---- the profile ---- */
+
+static struct bd_profile *profile_new(void)
+{
+    struct arena *arena = arena_new();
+    struct bd_profile *profile = arena ? arena_zero(arena, sizeof *profile) : NULL;
+
+    if (!profile) {
+        arena_free(arena);
+        return NULL;
+    }
+    profile->arena = arena;
+    return profile;
+}
+
+/* Hands the profile over, or frees it: the one way out of both readers. */
+static enum status profile_done(struct bd_profile **out, struct bd_profile *profile, enum status status)
+{
+    if (status == STATUS_OK)
+        *out = profile;
+    else
+        bd_profile_free(profile);
+    return status;
+}
+
+enum status bd_profile_read(struct bd_profile **out, const char *path, const char *const *changes,
+                            size_t change_count, struct diag_list *diags)
+{
+    struct bd_profile *profile = profile_new();
+
+    if (!profile)
+        return STATUS_NO_MEMORY;
+    return profile_done(out, profile,
+                        profile_read(&profile->boat, profile->arena, path, changes, change_count, diags));
+}
+
+enum status bd_profile_read_text(struct bd_profile **out, const char *name, const char *text, size_t length,
+                                 struct diag_list *diags)
+{
+    struct bd_profile *profile = profile_new();
+
+    if (!profile)
+        return STATUS_NO_MEMORY;
+    return profile_done(out, profile,
+                        profile_read_text(&profile->boat, profile->arena, name, text, length, diags));
+}
+
+const struct boat *bd_profile_boat(const struct bd_profile *profile)
+{
+    return profile->boat;
+}
+
+void bd_profile_free(struct bd_profile *profile)
+{
+    if (profile)
+        arena_free(profile->arena);
+}
+
+/* ---- runs ---- */
+
+static struct bd_run *run_new(enum run_kind kind)
+{
+    struct arena *arena = arena_new();
+    struct bd_run *run = arena ? arena_zero(arena, sizeof *run) : NULL;
+
+    if (!run) {
+        arena_free(arena);
+        return NULL;
+    }
+    run->arena = arena;
+    run->kind = kind;
+    return run;
+}
+
+static enum status run_done(struct bd_run **out, struct bd_run *run, enum status status)
+{
+    if (status == STATUS_OK)
+        *out = run;
+    else
+        bd_run_free(run);
+    return status;
+}
+
+void bd_run_free(struct bd_run *run)
+{
+    if (run)
+        arena_free(run->arena);
+}
+
+enum status bd_check_run(struct bd_run **out, const struct bd_profile *profile)
+{
+    struct bd_run *run = run_new(RUN_CHECK);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    run->boat = profile->boat;
+    return run_done(out, run, STATUS_OK);
+}
+
+enum status bd_balance_run(struct bd_run **out, const struct bd_profile *profile, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_BALANCE);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, balance_run(&run->balance, run->arena, profile->boat, diags));
+}
+
+enum status bd_size_run(struct bd_run **out, const struct bd_profile *profile, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_SIZE);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, size_run(&run->size, run->arena, profile->boat, diags));
+}
+
+enum status bd_week_run(struct bd_run **out, const struct bd_profile *profile,
+                        const struct bd_week_options *options, struct diag_list *diags)
+{
+    struct week_options inner = { options ? options->step_s : 0, options ? options->row_s : 0 };
+    struct bd_run *run = run_new(RUN_WEEK);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, week_run(&run->week, run->arena, profile->boat, &inner, diags));
+}
+
+/* Reads YYYY-MM-DD; 1 where it is an existing day and nothing else. */
+static int date_read(const char *text, struct date *date)
+{
+    static const char form[] = "dddd-dd-dd";
+    size_t i = 0;
+
+    while (form[i] && (form[i] == 'd' ? isdigit((unsigned char)text[i]) != 0 : text[i] == form[i]))
+        i++;
+    return !form[i] && !text[i] && sscanf(text, "%d-%2d-%2d", &date->year, &date->month, &date->day) == 3 &&
+           date_valid(*date);
+}
+
+int bd_date_valid(const char *text)
+{
+    struct date date;
+
+    return date_read(text, &date);
+}
+
+enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, const char *text,
+                       struct diag_list *diags)
+{
+    const struct site *site = &profile->boat->site;
+    long first = date_number((struct date){ site->start_year, site->start_month, site->start_day });
+    struct bd_run *run = run_new(RUN_SUN);
+    struct date date;
+    long offset = text && date_read(text, &date) ? date_number(date) - first : 0;
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
+}
+
+/* A section is known by its first word: "bank NAME". */
+static enum status section_unknown(struct arena *arena, const char *section, struct diag_list *diags)
+{
+    struct text_near near = { .word = span_of(section) };
+    size_t count = 0;
+    const struct key_row *rows = profile_keys(arena, NULL, &count);
+
+    for (size_t i = 0; rows && i < count; i++) {
+        const char *word = arena_copy(arena, rows[i].section, strcspn(rows[i].section, " "));
+
+        if (word)
+            text_near_offer(&near, word);
+    }
+    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                    .message = arena_print(arena, "no section \"%s\"", section),
+                                    .hint = near.best ? arena_print(arena, "did you mean %s?", near.best) : NULL });
+    return STATUS_REFUSED;
+}
+
+enum status bd_keys_run(struct bd_run **out, const char *section, struct diag_list *diags)
+{
+    int climate = section && strcmp(section, "climate") == 0;
+    struct bd_run *run = run_new(climate ? RUN_CLIMATE : RUN_KEYS);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    if (climate)
+        run->climate = climate_table(&run->count);
+    else
+        run->keys = profile_keys(run->arena, section, &run->count);
+    if (section && run->count == 0)
+        return run_done(out, run, section_unknown(run->arena, section, diags));
+    return run_done(out, run, run->count ? STATUS_OK : STATUS_NO_MEMORY);
+}
+
+const struct balance *bd_run_balance(const struct bd_run *run)
+{
+    return run->kind == RUN_BALANCE ? run->balance : NULL;
+}
+
+const struct size *bd_run_size(const struct bd_run *run)
+{
+    return run->kind == RUN_SIZE ? run->size : NULL;
+}
+
+const struct week *bd_run_week(const struct bd_run *run)
+{
+    return run->kind == RUN_WEEK ? run->week : NULL;
+}
+
+const struct sun_day *bd_run_sun(const struct bd_run *run)
+{
+    return run->kind == RUN_SUN ? run->sun : NULL;
+}
+
+const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count)
+{
+    *count = run->kind == RUN_KEYS ? run->count : 0;
+    return run->kind == RUN_KEYS ? run->keys : NULL;
+}
+
+int bd_run_passes(const struct bd_run *run)
+{
+    switch (run->kind) {
+    case RUN_BALANCE:
+        return run->balance->week_net_wh >= 0;
+    case RUN_SIZE:
+        return run->size->installed_passes;
+    case RUN_WEEK:
+        return run->week->summary.passes;
+    default:
+        return 1;
+    }
+}
+
+/* ---- showing and saving ---- */
+
+static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *run, int working)
+{
+    switch (run->kind) {
+    case RUN_BALANCE:
+        return sheet_balance(arena, run->balance, working);
+    case RUN_SIZE:
+        return sheet_size(arena, run->size, working);
+    case RUN_WEEK:
+        return sheet_week(arena, run->week);
+    case RUN_SUN:
+        return sheet_sun(arena, run->sun);
+    case RUN_KEYS:
+        return sheet_keys(arena, run->keys, run->count);
+    case RUN_CLIMATE:
+        return sheet_climate(arena, run->climate, run->count);
+    case RUN_CHECK:
+        break;
+    }
+    return sheet_check(arena, run->boat);
+}
+
+enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style)
+{
+    static const enum sheet_format formats[] = { [BD_TEXT] = FORMAT_TEXT, [BD_CSV] = FORMAT_CSV,
+                                                 [BD_JSON] = FORMAT_JSON };
+    struct text_style text = { style->width, style->colour };
+    struct arena *arena = arena_new();
+    const struct sheet *sheet = arena ? run_sheet(arena, run, style->working) : NULL;
+    enum status status = sheet ? sheet_write(out, sheet, formats[style->format], &text) : STATUS_NO_MEMORY;
+
+    arena_free(arena);
+    return status;
+}
+
+static void unwritten(struct arena *arena, const char *path, int code, struct diag_list *diags)
+{
+    char space[128];
+    const char *reason = code ? strerror_r(code, space, sizeof space) : "the writing failed";
+
+    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR, .file = path,
+                                    .message = arena_print(arena, "cannot be written: %s", reason) });
+}
+
+enum status bd_run_save(const char *path, const struct bd_run *run, const struct bd_style *style,
+                        struct diag_list *diags)
+{
+    struct file_write file = { 0 };
+    struct arena *arena = arena_new();
+    enum status status = arena ? file_write_begin(&file, arena, path, diags) : STATUS_NO_MEMORY, written;
+
+    if (status == STATUS_OK) {
+        errno = 0;
+        written = bd_run_write(file.stream, run, style);
+        if (written == STATUS_UNWRITABLE)
+            unwritten(arena, path, errno, diags);
+        status = written == STATUS_OK ? file_write_commit(&file, diags) : written;
+    }
+    file_write_abort(&file);
+    arena_free(arena);
+    return status;
+}
+
+/* ---- words ---- */
+
+const char *bd_nearest(const char *word, const char *const *known, size_t count)
+{
+    struct text_near near = { .word = span_of(word) };
+
+    for (size_t i = 0; i < count; i++)
+        text_near_offer(&near, known[i]);
+    return near.best;
+}
+
+double bd_seconds_of(const char *text)
+{
+    size_t digits = strspn(text, "0123456789.");
+    const struct unit *unit = unit_find(QUANTITY_DURATION, span_trim(span_of(text + digits)));
+    char *end;
+    double value = strtod(text, &end);
+
+    return digits && unit && end == text + digits && isfinite(value) ? value * unit->factor + unit->offset : 0;
+}

@@ -1,0 +1,157 @@
+/* bridgedeck.h - the library's one public header: read a profile, run a stage, show or save what came out.
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ *     struct diag_list *diags = bd_diags_new();
+ *     struct bd_profile *profile;
+ *     struct bd_run *run;
+ *
+ *     if (bd_profile_read(&profile, "boat.ini", NULL, 0, diags) == STATUS_OK) {
+ *         if (bd_week_run(&run, profile, NULL, diags) == STATUS_OK) {
+ *             printf("%.0f %%\n", 100 * bd_run_week(run)->summary.min_charge);
+ *             bd_run_free(run);
+ *         }
+ *         bd_profile_free(profile);
+ *     }
+ *     bd_diags_print(stderr, diags, NULL);
+ *     bd_diags_free(diags);
+ *
+ * Ownership: what is passed in is borrowed; what comes out through a first pointer belongs to the caller, who frees
+ * it with the function named after it; everything inside lives as long as it does. An out-pointer is set only on
+ * STATUS_OK. A run borrows its profile, which must outlive it.
+ * Threads: there is no global state; different profiles, runs and lists may be used in different threads at once,
+ * and one profile may be read by any number of runs.
+ * Nothing is printed and nothing exits: the status says what a call could not do, the diagnostics what is wrong in
+ * the user's files. The results themselves are plain structs, in SI units and [Wh]: see engine/result.h.
+ */
+#ifndef BRIDGEDECK_H
+#define BRIDGEDECK_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+#include "base/diag.h"
+#include "base/keyrow.h"
+#include "base/status.h"
+#include "boat/boat.h"
+#include "engine/result.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BD_API __attribute__((visibility("default")))
+#define BD_VERSION "0.1.0"
+
+/* The version of the library in use; BD_VERSION is that of this header. */
+BD_API const char *bd_version(void);
+
+/* ---- diagnostics ---- */
+
+BD_API struct diag_list *bd_diags_new(void); /* NULL without memory */
+BD_API void bd_diags_free(struct diag_list *diags);
+
+struct bd_diag_style {
+    enum diag_severity least; /* what is below it is left out */
+    int colour;               /* 1: for a terminal that shows it */
+};
+
+/* Writes them as text, one after the other; style NULL: all, plain. STATUS_UNWRITABLE where the stream fails. */
+BD_API enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struct bd_diag_style *style);
+
+/* ---- the profile ---- */
+
+struct bd_profile; /* a profile as read: the boat and all its texts */
+
+/*
+ * Reads the file and lays the change files over it, in order. All that is wrong is added to diags; with an error
+ * among it the status is STATUS_REFUSED.
+ */
+BD_API enum status bd_profile_read(struct bd_profile **out, const char *path, const char *const *changes,
+                                   size_t change_count, struct diag_list *diags);
+
+/* The same from text in memory; name stands for the path in diagnostics. */
+BD_API enum status bd_profile_read_text(struct bd_profile **out, const char *name, const char *text, size_t length,
+                                        struct diag_list *diags);
+BD_API const struct boat *bd_profile_boat(const struct bd_profile *profile);
+BD_API void bd_profile_free(struct bd_profile *profile);
+
+/* ---- runs ---- */
+
+struct bd_run; /* one result, with the memory it lives in */
+
+struct bd_week_options {
+    double step_s; /* [s] 0: the plan's */
+    double row_s;  /* [s] between kept rows; 0: every step; negative: none */
+};
+
+/* What was read, and what was assumed where the profile is silent. */
+BD_API enum status bd_check_run(struct bd_run **out, const struct bd_profile *profile);
+
+/* Each computes one result. STATUS_INCOMPLETE, and a diagnostic, where the profile lacks what the work needs. */
+BD_API enum status bd_balance_run(struct bd_run **out, const struct bd_profile *profile, struct diag_list *diags);
+BD_API enum status bd_size_run(struct bd_run **out, const struct bd_profile *profile, struct diag_list *diags);
+BD_API enum status bd_week_run(struct bd_run **out, const struct bd_profile *profile,
+                               const struct bd_week_options *options, struct diag_list *diags);
+
+/* One day of sun; date as YYYY-MM-DD and valid (bd_date_valid), or NULL: the first day of the plan. */
+BD_API enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, const char *date,
+                              struct diag_list *diags);
+
+/*
+ * The key reference: of one section ("bank"), or all of it where section is NULL; "climate" lists the shipped
+ * cruising areas. STATUS_REFUSED, and a diagnostic, where there is no such section.
+ */
+BD_API enum status bd_keys_run(struct bd_run **out, const char *section, struct diag_list *diags);
+
+/* The result itself, owned by the run; NULL where the run is of another kind. */
+BD_API const struct balance *bd_run_balance(const struct bd_run *run);
+BD_API const struct size *bd_run_size(const struct bd_run *run);
+BD_API const struct week *bd_run_week(const struct bd_run *run);
+BD_API const struct sun_day *bd_run_sun(const struct bd_run *run);
+BD_API const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count);
+
+/*
+ * 0 where the result shows a requirement that is not met: balance, the plan uses more than it brings; size, the
+ * boat as installed does not pass its week; week, below the floor, something unserved, or an overload. Else 1.
+ */
+BD_API int bd_run_passes(const struct bd_run *run);
+
+BD_API void bd_run_free(struct bd_run *run);
+
+/* ---- showing and saving ---- */
+
+enum bd_format { BD_TEXT, BD_CSV, BD_JSON };
+
+/* A zeroed struct is plain text, 100 characters wide, without the working. */
+struct bd_style {
+    enum bd_format format;
+    int width;   /* [characters] of text; 0: 100 */
+    int colour;  /* 1: text for a terminal that shows it */
+    int working; /* 1: the formula, the numbers and the source of each figure as well */
+};
+
+BD_API enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style);
+
+/*
+ * Writes beside the path and renames into place: a failure leaves no half file and an old one as it was, and
+ * says why in diags.
+ */
+BD_API enum status bd_run_save(const char *path, const struct bd_run *run, const struct bd_style *style,
+                               struct diag_list *diags);
+
+/* ---- words ---- */
+
+/* 1 for an existing day written YYYY-MM-DD. */
+BD_API int bd_date_valid(const char *date);
+
+/* A length of time as in a profile, "1min", "30 s", "2 h", in [s]; 0 where it is not one or not positive. */
+BD_API double bd_seconds_of(const char *text);
+
+/* What a misspelt word may have been meant to be; NULL where nothing is near. */
+BD_API const char *bd_nearest(const char *word, const char *const *known, size_t count);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

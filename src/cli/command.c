@@ -1,0 +1,111 @@
+/* command.c - the table of commands, and what all of them do alike: read, run, show, save.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/command.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/progress.h"
+#include "cli/terminal.h"
+
+const struct command *const command_table[] = { &command_check, &command_balance, &command_size, &command_week,
+                                                &command_sun,   &command_keys,    NULL };
+
+const struct exit_row exit_table[] = {
+    { EXIT_DONE, "done" },
+    { EXIT_PROFILE, "the profile is wrong, cannot be read, or lacks what the command needs" },
+    { EXIT_USAGE, "wrong usage: an unknown command or option, or a value that is none" },
+    { EXIT_OUTPUT, "an output could not be written" },
+    { EXIT_NOT_MET, "with --strict: done, but a requirement is not met" },
+    { 0, NULL }
+};
+
+const struct command *command_find(const char *name)
+{
+    for (const struct command *const *row = command_table; *row; row++)
+        if (strcmp((*row)->name, name) == 0)
+            return *row;
+    return NULL;
+}
+
+enum status job_read(struct job *job)
+{
+    const struct options *options = job->options;
+
+    return bd_profile_read(&job->profile, options->argument, options->changes, options->change_count, job->diags);
+}
+
+/* The result on standard output, or in the file that was asked for. */
+static enum status show(struct job *job)
+{
+    const struct options *options = job->options;
+    struct bd_style style = { options->format, terminal_width(stdout), terminal_colour(stdout), options->working };
+    enum status status;
+
+    if (options->output) {
+        style.width = style.colour = 0;
+        return bd_run_save(options->output, job->run, &style, job->diags);
+    }
+    errno = 0;
+    status = bd_run_write(stdout, job->run, &style);
+    /* Written but not yet on its way: a full disk shows only now. */
+    if (status == STATUS_OK && fflush(stdout) != 0)
+        status = STATUS_UNWRITABLE;
+    job->output_error = status == STATUS_UNWRITABLE ? errno : 0;
+    return status;
+}
+
+static enum status work(struct job *job, const struct command *command)
+{
+    enum status status = command->run(job);
+
+    if (status == STATUS_OK)
+        status = show(job);
+    return status;
+}
+
+static void tell(const struct job *job, const struct command *command, enum status status)
+{
+    struct bd_diag_style style = { job->options->quiet ? DIAG_ERROR : DIAG_NOTE, terminal_colour(stderr) };
+
+    if (job->diags)
+        bd_diags_print(stderr, job->diags, &style);
+    if (job->wrong_usage)
+        fprintf(stderr, "Usage: bridgedeck %s [OPTION...] %s\nTry: bridgedeck %s --help\n", command->name,
+                command->argument, command->name);
+    if (job->output_error)
+        fprintf(stderr, "bridgedeck: standard output: %s\n", strerror(job->output_error));
+    else if (status != STATUS_OK && !(job->diags && job->diags->errors))
+        fprintf(stderr, "bridgedeck: %s\n", status_text(status));
+}
+
+static int exit_of(const struct job *job, enum status status)
+{
+    if (job->wrong_usage)
+        return EXIT_USAGE;
+    if (status == STATUS_UNWRITABLE)
+        return EXIT_OUTPUT;
+    if (status != STATUS_OK)
+        return EXIT_PROFILE;
+    return job->options->strict && !bd_run_passes(job->run) ? EXIT_NOT_MET : EXIT_DONE;
+}
+
+int command_run(const struct command *command, const struct options *options)
+{
+    struct job job = { options, bd_diags_new(), NULL, NULL, 0, 0 };
+    struct progress progress;
+    enum status status = STATUS_NO_MEMORY;
+    int code;
+
+    progress_start(&progress, !options->quiet && terminal_is(stderr));
+    if (job.diags)
+        status = work(&job, command);
+    progress_stop(&progress);
+    tell(&job, command, status);
+    code = exit_of(&job, status);
+    bd_run_free(job.run);
+    bd_profile_free(job.profile);
+    bd_diags_free(job.diags);
+    return code;
+}

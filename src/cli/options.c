@@ -1,0 +1,181 @@
+/* options.c - the options, read with argp.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/options.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli/command.h"
+
+enum key {
+    KEY_HELP = 'h',
+    KEY_CHANGE = 256,
+    KEY_FORMAT,
+    KEY_OUTPUT,
+    KEY_WORKING,
+    KEY_QUIET,
+    KEY_STRICT,
+    KEY_STEP,
+    KEY_ROWS,
+    KEY_DATE
+};
+
+const struct option_row option_table[] = {
+    { { "change", KEY_CHANGE, "FILE", 0, "lay the sections and keys of FILE over the profile (repeatable)", 0 },
+      TAKES_CHANGE },
+    { { "format", KEY_FORMAT, "FORMAT", 0, "text (the default), csv or json", 0 }, TAKES_FORMAT },
+    { { "output", KEY_OUTPUT, "FILE", 0, "write to FILE, not to standard output", 0 }, TAKES_FORMAT },
+    { { "working", KEY_WORKING, NULL, 0, "show formula, numbers and source of each figure", 0 }, TAKES_WORKING },
+    { { "step", KEY_STEP, "TIME", 0, "step of the simulation, such as 1min or 10s (default: the plan's)", 0 },
+      TAKES_STEP },
+    { { "rows", KEY_ROWS, "TIME", 0, "time between the rows of csv, such as 15min (default: every step)", 0 },
+      TAKES_STEP },
+    { { "date", KEY_DATE, "DATE", 0, "the day, as 2026-07-06 (default: the first of the plan)", 0 }, TAKES_DATE },
+    { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
+    { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
+    { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },
+    { { 0 }, 0 }
+};
+
+enum { OPTION_COUNT = sizeof option_table / sizeof option_table[0] };
+
+/* What the parser works on. */
+struct parse {
+    struct options *options;
+    const struct command *command;
+    const char *name; /* "bridgedeck week" */
+};
+
+/* Says what is wrong. Always EINVAL, which ends the parsing. */
+static error_t usage_error(struct parse *parse, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+static error_t usage_error(struct parse *parse, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    fprintf(stderr, "%s: ", parse->name);
+    vfprintf(stderr, format, arguments);
+    fputc('\n', stderr);
+    va_end(arguments);
+    return EINVAL;
+}
+
+static error_t format_read(struct parse *parse, const char *text)
+{
+    static const char *const names[] = { [BD_TEXT] = "text", [BD_CSV] = "csv", [BD_JSON] = "json" };
+
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (strcmp(text, names[i]) == 0) {
+            parse->options->format = (enum bd_format)i;
+            return 0;
+        }
+    return usage_error(parse, "--format %s: it is text, csv or json", text);
+}
+
+static error_t time_read(struct parse *parse, double *seconds, const char *option, const char *text)
+{
+    if ((*seconds = bd_seconds_of(text)) > 0)
+        return 0;
+    return usage_error(parse, "--%s %s: a length of time is wanted, such as 1min or 10s", option, text);
+}
+
+static error_t argument_read(struct parse *parse, const char *text)
+{
+    if (parse->options->argument)
+        return usage_error(parse, "one %s at a time: what is \"%s\" for?", parse->command->argument, text);
+    parse->options->argument = text;
+    return 0;
+}
+
+static error_t end_read(struct parse *parse)
+{
+    const char *argument = parse->command->argument;
+
+    if (parse->options->argument || parse->options->help || argument[0] == '[')
+        return 0;
+    return usage_error(parse, "%s is missing", argument);
+}
+
+static error_t parse_one(int key, char *text, struct argp_state *state)
+{
+    struct parse *parse = state->input;
+    struct options *options = parse->options;
+
+    switch (key) {
+    case ARGP_KEY_INIT:
+        state->err_stream = NULL; /* usage_error speaks instead */
+        return 0;
+    case ARGP_KEY_ARG:
+        return argument_read(parse, text);
+    case ARGP_KEY_END:
+        return end_read(parse);
+    case KEY_CHANGE:
+        options->changes[options->change_count++] = text;
+        return 0;
+    case KEY_FORMAT:
+        return format_read(parse, text);
+    case KEY_OUTPUT:
+        options->output = text;
+        return 0;
+    case KEY_WORKING:
+        options->working = 1;
+        return 0;
+    case KEY_QUIET:
+        options->quiet = 1;
+        return 0;
+    case KEY_STRICT:
+        options->strict = 1;
+        return 0;
+    case KEY_STEP:
+        return time_read(parse, &options->step, "step", text);
+    case KEY_ROWS:
+        return time_read(parse, &options->rows, "rows", text);
+    case KEY_DATE:
+        options->date = text;
+        return bd_date_valid(text) ? 0 : usage_error(parse, "--date %s: no such day; write it as 2026-07-06", text);
+    case KEY_HELP:
+        options->help = 1;
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
+    }
+}
+
+/* Only the options that the command takes. */
+static void options_of(struct argp_option into[OPTION_COUNT], const struct command *command)
+{
+    size_t n = 0;
+
+    memset(into, 0, OPTION_COUNT * sizeof into[0]);
+    for (const struct option_row *row = option_table; row->option.name; row++)
+        if (row->taken_by & command->takes)
+            into[n++] = row->option;
+}
+
+enum options_outcome options_read(struct options *options, const struct command *command, int argc, char **argv)
+{
+    struct argp_option table[OPTION_COUNT];
+    struct argp argp = { table, parse_one, command->argument, command->text, NULL, NULL, NULL };
+    struct parse parse = { options, command, argv[0] };
+
+    *options = (struct options){ .changes = calloc((size_t)argc, sizeof *options->changes) };
+    if (!options->changes)
+        return OPTIONS_NO_MEMORY;
+    options_of(table, command);
+    if (argp_parse(&argp, argc, argv, ARGP_NO_HELP | ARGP_NO_EXIT | ARGP_IN_ORDER, NULL, &parse) != 0) {
+        argp_help(&argp, stderr, ARGP_HELP_SHORT_USAGE, argv[0]);
+        fprintf(stderr, "Try: %s --help\n", argv[0]);
+        return OPTIONS_WRONG;
+    }
+    if (!options->help)
+        return OPTIONS_READ;
+    argp_help(&argp, stdout, ARGP_HELP_SHORT_USAGE | ARGP_HELP_DOC | ARGP_HELP_LONG, argv[0]);
+    return OPTIONS_HELP;
+}
+
+void options_free(struct options *options)
+{
+    free(options->changes);
+}

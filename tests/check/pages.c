@@ -1,0 +1,107 @@
+/* pages.c - writes the reference pages from the tables that drive the program: pages keys, pages commands.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/command.h"
+
+/* Text in a Markdown table: a bar would end the cell. */
+static void cell(const char *text)
+{
+    fputs("| ", stdout);
+    for (; text && *text; text++) {
+        if (*text == '|')
+            putchar('\\');
+        putchar(*text == '\n' ? ' ' : *text);
+    }
+    putchar(' ');
+}
+
+static void head(const char *title, const char *made_by)
+{
+    printf("# %s\n\nWritten by `make docs` from %s; edit there.\n", title, made_by);
+}
+
+static void section_head(const char *section)
+{
+    printf("\n## [%s]\n\n", section);
+    puts("| key | what may be typed | default | bounds | meaning | source of the default |");
+    puts("| --- | --- | --- | --- | --- | --- |");
+}
+
+static void key_line(const struct key_row *row)
+{
+    const char *const cells[] = { row->form, row->fallback, row->bounds, row->meaning, row->source };
+
+    printf("| `%s` ", row->key);
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++)
+        cell(cells[i]);
+    puts("|");
+}
+
+static int page_of_keys(void)
+{
+    const struct key_row *rows;
+    struct bd_run *run;
+    size_t count;
+
+    if (bd_keys_run(&run, NULL, NULL) != STATUS_OK)
+        return 1;
+    rows = bd_run_keys(run, &count);
+    head("The profile's keys", "the table that reads profiles");
+    puts("\n`bridgedeck keys [SECTION]` prints the same. NAME and KIND are your own words. A value may be a range or a\n"
+         "guess: `40..60 W`, `5.5 m +/- 20 %`.");
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || strcmp(rows[i].section, rows[i - 1].section) != 0)
+            section_head(rows[i].section);
+        key_line(&rows[i]);
+    }
+    bd_run_free(run);
+    return 0;
+}
+
+static void option_line(const struct argp_option *option)
+{
+    printf("| `--%s%s%s` ", option->name, option->arg ? " " : "", option->arg ? option->arg : "");
+    cell(option->doc);
+    puts("|");
+}
+
+static void command_part(const struct command *command)
+{
+    printf("\n## %s\n\n    bridgedeck %s [OPTION...] %s\n\n%s\n\n", command->name, command->name, command->argument,
+           command->text);
+    puts("| option | meaning |\n| --- | --- |");
+    for (const struct option_row *row = option_table; row->option.name; row++)
+        if (row->taken_by & command->takes)
+            option_line(&row->option);
+}
+
+static int page_of_commands(void)
+{
+    head("The commands", "the tables of commands and options");
+    puts("\n| command | does |\n| --- | --- |");
+    for (const struct command *const *row = command_table; *row; row++) {
+        printf("| [%s](#%s) ", (*row)->name, (*row)->name);
+        cell((*row)->summary);
+        puts("|");
+    }
+    for (const struct command *const *row = command_table; *row; row++)
+        command_part(*row);
+    puts("\n## Exit status\n\n| code | meaning |\n| --- | --- |");
+    for (const struct exit_row *row = exit_table; row->meaning; row++)
+        printf("| %d | %s |\n", (int)row->code, row->meaning);
+    puts("\nResults go to standard output or `--output`, diagnostics to standard error. Files are written beside their\n"
+         "name and renamed into place: a failed run leaves no half file and never touches an old one.");
+    return 0;
+}
+
+int main(int argc, char **argv)
+{
+    if (argc == 2 && strcmp(argv[1], "keys") == 0)
+        return page_of_keys();
+    if (argc == 2 && strcmp(argv[1], "commands") == 0)
+        return page_of_commands();
+    fputs("usage: pages keys|commands\n", stderr);
+    return 2;
+}
