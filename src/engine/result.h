@@ -173,7 +173,9 @@ struct week {
 
 struct bank_size {
     double needed_ah;    /* [Ah] at 20 h, the larger of the two answers */
-    double handbook_ah, simulated_ah;
+    double handbook_ah;
+    double simulated_ah; /* [Ah] negative: no bank passes */
+    const char *simulation; /* what the simulation says: "smallest that passes", "none passes" */
     const char *limited_by; /* autonomy, daily depth, charge rate, discharge rate, simulated week */
     double installed_ah;
     double block_ah;     /* [Ah] of one parallel string */
@@ -184,7 +186,9 @@ struct bank_size {
 };
 
 struct solar_size {
-    double needed_w, handbook_w, simulated_w; /* [W] standard conditions */
+    double needed_w, handbook_w; /* [W] standard conditions */
+    double simulated_w; /* [W] 0: the plan passes without; negative: no array passes */
+    const char *simulation;
     double installed_w;
     double panel_w, panels;
     double sun_hours; /* [h/day] on the array, of the plan's mean day */
@@ -201,7 +205,9 @@ struct alternator_size {
 };
 
 struct charger_size {
-    double needed_a, handbook_a, simulated_a;
+    double needed_a, handbook_a;
+    double simulated_a; /* [A] 0: the plan passes without; negative: no charger passes, or there is none */
+    const char *simulation;
     double installed_a;
     double low_a, high_a;    /* [A] usual band for the chemistry */
     const char *limited_by;

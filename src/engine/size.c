@@ -52,8 +52,10 @@ int size_passes(struct sizer *z, enum size_knob knob, double scale)
     return passes;
 }
 
-double size_smallest(struct sizer *z, enum size_knob knob, double most)
+/* Scale of the knob; negative: not even the largest passes. */
+static double smallest_scale(struct sizer *z, enum size_knob knob)
 {
+    const double most = 32, near = 0.01;
     double low = 0, high = 1;
 
     if (knob != KNOB_BANK && size_passes(z, knob, 0))
@@ -64,7 +66,7 @@ double size_smallest(struct sizer *z, enum size_knob knob, double most)
         if (high > most)
             return -1;
     }
-    while (high - low > 0.01 * high) {
+    while (high - low > near * high) {
         double middle = (low + high) / 2;
 
         if (size_passes(z, knob, middle))
@@ -73,6 +75,23 @@ double size_smallest(struct sizer *z, enum size_knob knob, double most)
             low = middle;
     }
     return high;
+}
+
+struct smallest size_smallest(struct sizer *z, enum size_knob knob, const char *topic, const char *unit,
+                              double installed)
+{
+    double scale = installed > 0 ? smallest_scale(z, knob) : -1;
+    struct smallest s = { scale < 0 ? -1 : scale * installed, "smallest that passes" };
+
+    if (installed <= 0)
+        s.says = "none installed";
+    else if (scale < 0)
+        s.says = "no size passes";
+    else if (scale == 0)
+        s.says = "passes without";
+    work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit, "simulation", s.says,
+              NULL);
+    return s;
 }
 
 /* The largest daily load among the plan's kinds, those away from shore first: that is when the bank must carry it. */
@@ -164,17 +183,16 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
 
 void size_bank(struct sizer *z, struct bank_size *out)
 {
-    double autonomy_d = range_or(&z->boat->plan.autonomy, usual_autonomy_d), scale;
+    double autonomy_d = range_or(&z->boat->plan.autonomy, usual_autonomy_d);
+    struct smallest s;
 
     out->installed_ah = bank_rated_ah(z->house);
     out->block_ah = z->house->block_capacity.value;
     out->series = z->house->series.value;
     out->handbook_ah = handbook_bank(z, autonomy_d, &out->limited_by);
-    scale = size_smallest(z, KNOB_BANK, 32);
-    out->simulated_ah = scale < 0 ? 0 : scale * out->installed_ah;
-    work_note(&z->work, "bank", "smallest that passes the simulated plan, twice over", out->simulated_ah, "Ah",
-              "simulation", scale < 0 ? "none: the plan takes out more than its sources put in" : "bisection to 1 %",
-              NULL);
+    s = size_smallest(z, KNOB_BANK, "bank", "Ah", out->installed_ah);
+    out->simulated_ah = s.size;
+    out->simulation = s.says;
     out->needed_ah = fmax(out->handbook_ah, out->simulated_ah);
     if (out->simulated_ah > out->handbook_ah)
         out->limited_by = "simulated week";
@@ -206,10 +224,11 @@ static double mean_shading(const struct sizer *z)
 
 void size_solar(struct sizer *z, struct solar_size *out)
 {
-    double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk, scale;
+    double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk;
     double wanted = fmax(z->mean_load_wh - z->mean_alternator_wh - z->mean_charger_wh, 0);
     double shading = mean_shading(z);
     struct work *w = &z->work;
+    struct smallest s;
 
     for (size_t i = 0; i < z->boat->solar_count; i++)
         out->installed_w += z->boat->solars[i].power.value * z->boat->solars[i].count.value;
@@ -223,10 +242,9 @@ void size_solar(struct sizer *z, struct solar_size *out)
     work_note(w, "solar", "handbook answer", out->handbook_w, "W", "performance ratio: common practice",
               "daily Wh / (sun hours x performance ratio x (1 - shading) x charge efficiency)",
               "%.0f / (%.3g x %.3g x %.3g x %.3g)", wanted, out->sun_hours, performance_ratio, 1 - shading, efficiency);
-    scale = z->boat->solar_count ? size_smallest(z, KNOB_SOLAR, 32) : -1;
-    out->simulated_w = scale < 0 ? 0 : scale * out->installed_w;
-    work_note(w, "solar", "smallest that passes the simulated plan, twice over", out->simulated_w, "W", "simulation",
-              scale < 0 ? "none: with this bank no number of panels does" : "bisection to 1 %", NULL);
+    s = size_smallest(z, KNOB_SOLAR, "solar", "W", out->installed_w);
+    out->simulated_w = s.size;
+    out->simulation = s.says;
     out->needed_w = fmax(out->handbook_w, out->simulated_w);
     out->limited_by = out->simulated_w > out->handbook_w ? "simulated week" : "daily energy";
     out->panels = handbook_whole(out->needed_w, out->panel_w);
@@ -236,7 +254,7 @@ static const char *difference(const struct sizer *z, const struct size *size)
 {
     const struct bank_size *b = &size->bank;
 
-    if (b->simulated_ah <= 0)
+    if (b->simulated_ah < 0)
         return arena_print(z->arena,
                            "No bank is large enough for this plan: it uses %.1f kWh a day and its sources bring %.1f "
                            "kWh; more charging or less use comes first.",

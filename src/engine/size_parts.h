@@ -26,8 +26,13 @@ struct sizer {
 enum size_knob { KNOB_BANK, KNOB_SOLAR, KNOB_CHARGER };
 int size_passes(struct sizer *sizer, enum size_knob knob, double scale);
 
-/* Smallest scale of the knob that passes, to 1 %; negative: not even `most` does. 0: passes with nothing. */
-double size_smallest(struct sizer *sizer, enum size_knob knob, double most);
+/* The smallest size of one thing that passes the simulated plan. */
+struct smallest {
+    double size;      /* installed x scale, to 1 %; 0: passes with nothing; negative: nothing passes */
+    const char *says; /* the same in words */
+};
+struct smallest size_smallest(struct sizer *sizer, enum size_knob knob, const char *topic, const char *unit,
+                              double installed);
 
 void size_bank(struct sizer *sizer, struct bank_size *out);
 void size_solar(struct sizer *sizer, struct solar_size *out);

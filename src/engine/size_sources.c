@@ -85,7 +85,8 @@ void size_alternators(struct sizer *z, struct size *out)
 void size_charger(struct sizer *z, struct charger_size *out)
 {
     const struct chemistry_facts *facts = chemistry_facts(z->house->chemistry);
-    double ah = bank_rated_ah(z->house), running = z->mean_load_wh / 24 / z->volts, scale;
+    double ah = bank_rated_ah(z->house), running = z->mean_load_wh / 24 / z->volts;
+    struct smallest s;
 
     for (size_t i = 0; i < z->boat->charger_count; i++)
         if (z->boat->chargers[i].bank == z->house)
@@ -95,14 +96,9 @@ void size_charger(struct sizer *z, struct charger_size *out)
     out->handbook_a = work_note(&z->work, "charger", "handbook answer", out->low_a + running, "A", facts->source,
                                 "low end of the usual band x Ah + mean load", "%.3g x %.0f Ah + %.3g A",
                                 facts->charge_low_c, ah, running);
-    scale = out->installed_a > 0 ? size_smallest(z, KNOB_CHARGER, 32) : -1;
-    out->simulated_a = scale < 0 ? 0 : scale * out->installed_a;
-    work_note(&z->work, "charger", "smallest that passes the simulated plan, twice over", out->simulated_a, "A",
-              "simulation",
-              scale < 0    ? "none: no charger, or no size of it mends this plan"
-              : scale == 0 ? "the plan passes without it"
-                           : "bisection to 1 %",
-              NULL);
+    s = size_smallest(z, KNOB_CHARGER, "charger", "A", out->installed_a);
+    out->simulated_a = s.size;
+    out->simulation = s.says;
     out->needed_a = fmax(out->handbook_a, out->simulated_a);
     out->limited_by = out->simulated_a > out->handbook_a ? "simulated week" : "share of the bank";
 }

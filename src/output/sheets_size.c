@@ -9,8 +9,9 @@
 static const struct column bank_columns[] = {
     { REAL(bank_size, needed_ah, "needed_ah", "Needed", "Ah"), .decimals = 0 },
     { REAL(bank_size, handbook_ah, "handbook_ah", "Handbook sum", "Ah"), .decimals = 0 },
-    { REAL(bank_size, simulated_ah, "simulated_ah", "Simulated week", "Ah"), .decimals = 0 },
+    { REAL(bank_size, simulated_ah, "simulated_ah", "Simulated week", "Ah"), .decimals = 0, .none = NONE_BELOW_ZERO },
     { TEXT(bank_size, limited_by, "limited_by", "Limited by") },
+    { TEXT(bank_size, simulation, "simulation", "The simulation says") },
     { WHOLE(bank_size, blocks, "blocks", "Blocks", NULL) },
     { REAL(bank_size, installed_ah, "installed_ah", "Installed", "Ah"), .decimals = 0 },
     { REAL(bank_size, block_ah, "block_ah", "One string", "Ah"), .decimals = 0, .none = NONE_AT_ZERO },
@@ -24,12 +25,13 @@ static const struct row_kind bank_kind = ROW_KIND("Bank", bank_columns, bank_siz
 static const struct column solar_columns[] = {
     { REAL(solar_size, needed_w, "needed_w", "Needed", "W"), .decimals = 0 },
     { REAL(solar_size, handbook_w, "handbook_w", "Handbook sum", "W"), .decimals = 0 },
-    { REAL(solar_size, simulated_w, "simulated_w", "Simulated week", "W"), .decimals = 0 },
+    { REAL(solar_size, simulated_w, "simulated_w", "Simulated week", "W"), .decimals = 0, .none = NONE_BELOW_ZERO },
     { REAL(solar_size, installed_w, "installed_w", "Installed", "W"), .decimals = 0 },
     { WHOLE(solar_size, panels, "panels", "Panels", NULL) },
     { REAL(solar_size, panel_w, "panel_w", "One panel", "W"), .decimals = 0, .none = NONE_AT_ZERO },
     { REAL(solar_size, sun_hours, "sun_hours_h", "Sun hours a day on them", "h"), .decimals = 2 },
     { TEXT(solar_size, limited_by, "limited_by", "Limited by") },
+    { TEXT(solar_size, simulation, "simulation", "The simulation says") },
 };
 static const struct row_kind solar_kind = ROW_KIND("Panels", solar_columns, solar_size);
 
@@ -53,11 +55,12 @@ static const struct row_kind alternator_kind = ROW_KIND("Alternators", alternato
 static const struct column charger_columns[] = {
     { REAL(charger_size, needed_a, "needed_a", "Needed", "A"), .decimals = 0 },
     { REAL(charger_size, handbook_a, "handbook_a", "Handbook sum", "A"), .decimals = 0 },
-    { REAL(charger_size, simulated_a, "simulated_a", "Simulated week", "A"), .decimals = 0 },
+    { REAL(charger_size, simulated_a, "simulated_a", "Simulated week", "A"), .decimals = 0, .none = NONE_BELOW_ZERO },
     { REAL(charger_size, installed_a, "installed_a", "Installed", "A"), .decimals = 0 },
     { REAL(charger_size, low_a, "low_a", "Usual for such a bank, from", "A"), .decimals = 0 },
     { REAL(charger_size, high_a, "high_a", "to", "A"), .decimals = 0 },
     { TEXT(charger_size, limited_by, "limited_by", "Limited by") },
+    { TEXT(charger_size, simulation, "simulation", "The simulation says") },
 };
 static const struct row_kind charger_kind = ROW_KIND("Charger", charger_columns, charger_size);
 
@@ -98,7 +101,7 @@ static const struct row_kind top_kind = ROW_KIND("Sizing", top_columns, size);
 struct need_row {
     const char *part, *unit;
     double handbook, simulated, needed, installed; /* negative: there is no such answer */
-    const char *limited_by;
+    const char *simulation, *limited_by;
 };
 
 #define NEED(field, name, heading) REAL(need_row, field, name, heading, NULL), .none = NONE_BELOW_ZERO
@@ -111,6 +114,7 @@ static const struct column need_columns[] = {
     { NEED(installed, "installed", "Installed") },
     { TEXT(need_row, unit, "unit", "Unit") },
     { TEXT(need_row, limited_by, "limited_by", "Limited by") },
+    { TEXT(need_row, simulation, "simulation", "Simulation") },
 };
 static const struct row_kind need_kind = ROW_KIND("Needed and installed", need_columns, need_row);
 
@@ -118,15 +122,15 @@ static void add_overview(struct sheet_maker *maker, const struct size *size)
 {
     const struct need_row fixed[] = {
         { "Bank, at 20 h", "Ah", size->bank.handbook_ah, size->bank.simulated_ah, size->bank.needed_ah,
-          size->bank.installed_ah, size->bank.limited_by },
+          size->bank.installed_ah, size->bank.simulation, size->bank.limited_by },
         { "Panels", "W", size->solar.handbook_w, size->solar.simulated_w, size->solar.needed_w,
-          size->solar.installed_w, size->solar.limited_by },
+          size->solar.installed_w, size->solar.simulation, size->solar.limited_by },
         { "Charger", "A", size->charger.handbook_a, size->charger.simulated_a, size->charger.needed_a,
-          size->charger.installed_a, size->charger.limited_by },
+          size->charger.installed_a, size->charger.simulation, size->charger.limited_by },
         { "Inverter", "W", -1, -1, size->inverter.continuous_w, size->inverter.installed_w,
-          size->inverter.limited_by },
-        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL },
-        { "Generator", "W", -1, -1, size->generator.needed_w, size->generator.installed_w, NULL },
+          NULL, size->inverter.limited_by },
+        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL, NULL },
+        { "Generator", "W", -1, -1, size->generator.needed_w, size->generator.installed_w, NULL, NULL },
     };
     enum { FIXED = sizeof fixed / sizeof fixed[0] };
     struct need_row *rows = arena_array(maker->arena, FIXED, sizeof *rows);

@@ -75,7 +75,8 @@ TEST(no_bank_mends_a_lack_of_charge)
     boat_of_panels(&t, 200, 50);
     s = size_of(arena, &t.boat);
     assert_false(s->installed_passes);
-    row_check("no simulated bank", s->bank.simulated_ah, 0, 0, "property");
+    row_check("no simulated bank", s->bank.simulated_ah, -1, 0, "property");
+    assert_string_equal(s->bank.simulation, "no size passes");
     assert_non_null(strstr(s->difference, "No bank is large enough"));
     row_done();
     arena_free(arena);
