@@ -13,6 +13,7 @@ static const struct column bank_columns[] = {
     { TEXT(bank_size, limited_by, "limited_by", "Limited by") },
     { TEXT(bank_size, simulation, "simulation", "The simulation says") },
     { WHOLE(bank_size, blocks, "blocks", "Blocks", NULL) },
+    { TEXT(bank_size, simulation, "simulation", "The simulation says") },
     { REAL(bank_size, installed_ah, "installed_ah", "Installed", "Ah"), .decimals = 0 },
     { REAL(bank_size, block_ah, "block_ah", "One string", "Ah"), .decimals = 0, .none = NONE_AT_ZERO },
     { WHOLE(bank_size, series, "series", "In series", NULL) },
