@@ -37,7 +37,7 @@ enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
  * Charging  volts = E + I (absorption_v - E)/acceptance(charge), E = c emf(h1) + (1-c) emf(h2): the bank takes just
  *           acceptance(charge) at absorption_v, and proportionally less at a lower set voltage. Of the current a share
  *           coulombic(charge) is stored: charge_efficiency_bulk up to 80 %, falling in a straight line to
- *           charge_efficiency_full at 100 % (Stevens & Corey 1996).
+ *           charge_efficiency_full at 100 %.
  * A step    takes the emf at its unfavourable end (end of a discharge, end of a charge), which keeps loss_wh >= 0 and
  *           the limits below safe at any step length; the error is of first order in the step. Power = current x volts
  *           is met to rounding; volts are within 0.1 % of the formulas above (one Newton step, no root in the chain).
