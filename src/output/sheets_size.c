@@ -11,7 +11,6 @@ static const struct column bank_columns[] = {
     { REAL(bank_size, handbook_ah, "handbook_ah", "Handbook sum", "Ah"), .decimals = 0 },
     { REAL(bank_size, simulated_ah, "simulated_ah", "Simulated week", "Ah"), .decimals = 0, .none = NONE_BELOW_ZERO },
     { TEXT(bank_size, limited_by, "limited_by", "Limited by") },
-    { TEXT(bank_size, simulation, "simulation", "The simulation says") },
     { WHOLE(bank_size, blocks, "blocks", "Blocks", NULL) },
     { TEXT(bank_size, simulation, "simulation", "The simulation says") },
     { REAL(bank_size, installed_ah, "installed_ah", "Installed", "Ah"), .decimals = 0 },
