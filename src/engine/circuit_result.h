@@ -1,5 +1,5 @@
-/* circuit_result.h - what the circuit engine finds out: plain structs, owned by the arena of the run.  Layer: engine.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+/* circuit_result.h - what the circuit engine finds out: plain structs, owned by the arena of the run.  Layer:
+ * engine. SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CIRCUIT_RESULT_H
 #define BD_CIRCUIT_RESULT_H
 
@@ -9,43 +9,43 @@
 struct circuit_cable {
     const char *name, *from, *to; /* from is the end nearer to the source */
     int line;
-    const char *system;    /* dc, ac */
-    double nominal_v;      /* [V] of the circuit: what percent is of */
-    double current_a;      /* [A] in the shown scenario; of a charging run its charging current */
-    double design_a;       /* [A] largest of all steady scenarios: what ampacity and fuse are judged by */
+    const char *system; /* dc, ac */
+    double nominal_v;   /* [V] of the circuit: what percent is of */
+    double current_a;   /* [A] in the shown scenario; of a charging run its charging current */
+    double design_a;    /* [A] largest of all steady scenarios: what ampacity and fuse are judged by */
     const char *design_scenario;
-    double length_m;       /* [m] one way */
-    double return_m;       /* [m] of the way back */
-    double area_mm2;       /* [mm2] that passes: the installed one where it does, else the smallest standard size */
-    double installed_mm2;  /* [mm2] 0: to be sized */
-    const char *size;      /* "35 mm2", "2 AWG": area_mm2 in the series of the rule set or as installed */
-    const char *awg;       /* nearest AWG; NULL: none near */
-    const char *printed;   /* as typed; NULL: to be sized */
-    double runs;           /* [-] conductors in parallel per pole */
-    double resistance_mohm; /* [mohm] whole loop, out and back, joints included, at conductor_c */
-    double reactance_mohm;  /* [mohm] AC */
-    double conductor_c;     /* [C] in the shown scenario */
-    double drop_v;          /* [V] current_a through resistance_mohm */
-    double rule_drop_v;     /* [V] by the formula of the rule set, joints added; without formula: drop_v */
-    double drop_percent;    /* [%] of nominal_v, drop_v */
-    double total_drop_percent;      /* [%] from the source's terminals to the far end, drop_v */
-    double rule_total_drop_percent; /* [%] the same by the rule's formula: what the limit judges */
-    double drop_limit_percent;      /* [%] at the far end; 0: the rule set has none */
-    int critical;           /* 1: a circuit of the strict limit */
-    const char *limit_why;  /* "panel feeder", "bilge pump stands in the list", ... */
-    double ampacity_a;      /* [A] of all conductors of a pole, corrections applied */
-    double base_ampacity_a; /* [A] of one conductor from the table */
-    double column_c;        /* [C] column of the table */
-    int interpolated;       /* 1: the table has no such size */
+    double length_m; /* [m] one way */
+    double return_m; /* [m] of the way back */
+    double area_mm2; /* [mm2] that passes: the installed one where it does, else the smallest standard size */
+    double installed_mm2;      /* [mm2] 0: to be sized */
+    const char *size;          /* "35 mm2", "2 AWG": area_mm2 in the series of the rule set or as installed */
+    const char *awg;           /* nearest AWG; NULL: none near */
+    const char *printed;       /* as typed; NULL: to be sized */
+    double runs;               /* [-] conductors in parallel per pole */
+    double resistance_mohm;    /* [mohm] whole loop, out and back, joints included, at conductor_c */
+    double reactance_mohm;     /* [mohm] AC */
+    double conductor_c;        /* [C] in the shown scenario */
+    double drop_v;             /* [V] current_a through resistance_mohm */
+    double rule_drop_v;        /* [V] by the formula of the rule set, joints added; without formula: drop_v */
+    double drop_percent;       /* [%] of nominal_v, drop_v */
+    double total_drop_percent; /* [%] from the source's terminals to the far end, drop_v */
+    double rule_total_drop_percent;      /* [%] the same by the rule's formula: what the limit judges */
+    double drop_limit_percent;           /* [%] at the far end; 0: the rule set has none */
+    int critical;                        /* 1: a circuit of the strict limit */
+    const char *limit_why;               /* "panel feeder", "bilge pump stands in the list", ... */
+    double ampacity_a;                   /* [A] of all conductors of a pole, corrections applied */
+    double base_ampacity_a;              /* [A] of one conductor from the table */
+    double column_c;                     /* [C] column of the table */
+    int interpolated;                    /* 1: the table has no such size */
     double engine_factor, bundle_factor; /* [-] */
-    double fuse_a;          /* [A] as installed, or chosen */
-    int fuse_installed;     /* 1: the profile names it */
-    int fuse_needed;        /* 1: this run begins at a source or is thinner than what feeds it */
-    double fuse_min_a, fuse_max_a; /* [A] what would do; max 0: nothing */
-    const char *fuse_class; /* installed or chosen; NULL: none */
-    double fuse_interrupt_a; /* [A] of that device at nominal_v; 0: not known */
-    double fuse_distance_m; /* [m] as installed; 0: not said */
-    double fuse_distance_limit_m; /* [m] allowed; negative: the set says nothing */
+    double fuse_a;                       /* [A] as installed, or chosen */
+    int fuse_installed;                  /* 1: the profile names it */
+    int fuse_needed;                     /* 1: this run begins at a source or is thinner than what feeds it */
+    double fuse_min_a, fuse_max_a;       /* [A] what would do; max 0: nothing */
+    const char *fuse_class;              /* installed or chosen; NULL: none */
+    double fuse_interrupt_a;             /* [A] of that device at nominal_v; 0: not known */
+    double fuse_distance_m;              /* [m] as installed; 0: not said */
+    double fuse_distance_limit_m;        /* [m] allowed; negative: the set says nothing */
     int fuse_ok;            /* 1: rating, interrupt rating, distance and far-end fault all pass */
     const char *fuse_note;  /* what is wrong with it; empty: nothing */
     double fault_a;         /* [A] short circuit at the end nearer to the source, conductors at 20 C */
@@ -64,23 +64,23 @@ struct circuit_cable {
 
 struct circuit_node {
     const char *name;
-    const char *kind;   /* bank, load, inverter, node, ... */
+    const char *kind; /* bank, load, inverter, node, ... */
     const char *system;
-    double volts_v;     /* [V] shown scenario */
+    double volts_v;      /* [V] shown scenario */
     double drop_percent; /* [%] from the source's terminals */
-    double fault_a;     /* [A] short circuit there, conductors at 20 C */
+    double fault_a;      /* [A] short circuit there, conductors at 20 C */
 };
 
 struct circuit_bank {
     const char *name;
     double charge_percent; /* [%] the volts are for */
     double open_circuit_v;
-    double resistance_mohm; /* [mohm] at the posts, links included */
-    double volts_v;        /* [V] at the posts, shown scenario */
-    double current_a;      /* [A] giving positive, shown scenario */
-    double fault_a;        /* [A] at the posts */
+    double resistance_mohm;   /* [mohm] at the posts, links included */
+    double volts_v;           /* [V] at the posts, shown scenario */
+    double current_a;         /* [A] giving positive, shown scenario */
+    double fault_a;           /* [A] at the posts */
     double interrupt_asked_a; /* [A] by the rule set's table of cranking amps; 0: none */
-    const char *wiring;    /* busbars, same end, diagonal */
+    const char *wiring;       /* busbars, same end, diagonal */
 };
 
 struct circuit_block {
@@ -112,40 +112,40 @@ struct circuit_inverter {
     double volts_v;       /* [V] at its terminals; 0: the volts collapse */
     double current_a;
     double cut_out_v;
-    double margin_v;      /* [V] over the cut-out; negative: it trips */
-    double most_w;        /* [W] AC output at which the terminals come down to the cut-out */
-    int holds;            /* 1: it stays on */
+    double margin_v; /* [V] over the cut-out; negative: it trips */
+    double most_w;   /* [W] AC output at which the terminals come down to the cut-out */
+    int holds;       /* 1: it stays on */
 };
 
 struct circuit_scenario {
     const char *name;
-    int solved;           /* 0: the volts collapse */
-    double bank_a;        /* [A] from all banks */
-    double lowest_v;      /* [V] at a DC load, of its nominal share the lowest */
+    int solved;              /* 0: the volts collapse */
+    double bank_a;           /* [A] from all banks */
+    double lowest_v;         /* [V] at a DC load, of its nominal share the lowest */
     const char *lowest_node; /* NULL: no load */
-    const char *collapse; /* the load that cannot be fed; NULL: none */
+    const char *collapse;    /* the load that cannot be fed; NULL: none */
     double wanted_w, most_w; /* [W] of it; with everything else as asked */
 };
 
 /* An AC source and what it is asked to carry. */
 struct circuit_ac_source {
     const char *name;
-    const char *kind;     /* shore, generator, inverter */
+    const char *kind;       /* shore, generator, inverter */
     double limit_w, load_w; /* [W] */
-    int carries;          /* 1: load within limit */
-    const char *neutral;  /* where neutral and earth are joined when this source feeds */
-    const char *rcd;      /* residual-current device asked for */
+    int carries;            /* 1: load within limit */
+    const char *neutral;    /* where neutral and earth are joined when this source feeds */
+    const char *rcd;        /* residual-current device asked for */
 };
 
 /* A line of the bill of materials. */
 struct circuit_item {
-    const char *what;   /* "cable 35 mm2 red" */
-    const char *kind;   /* cable, lug, fuse */
+    const char *what; /* "cable 35 mm2 red" */
+    const char *kind; /* cable, lug, fuse */
     const char *size, *colour;
-    double quantity;    /* [m] or pieces, allowance in */
-    const char *unit;   /* m, pcs */
+    double quantity;  /* [m] or pieces, allowance in */
+    const char *unit; /* m, pcs */
     double copper_kg;
-    double price;       /* in the user's money; 0: not given */
+    double price; /* in the user's money; 0: not given */
 };
 
 /* A line to print and put round a cable, at one end. */
@@ -156,11 +156,11 @@ struct circuit_label {
 };
 
 struct circuit_path_step {
-    const char *name;  /* of the cable */
-    const char *node;  /* at its far end */
-    double volts_v;    /* [V] there */
-    double loss_v;     /* [V] in it */
-    double limit_v;    /* [V] the least allowed at that node; 0: none */
+    const char *name; /* of the cable */
+    const char *node; /* at its far end */
+    double volts_v;   /* [V] there */
+    double loss_v;    /* [V] in it */
+    double limit_v;   /* [V] the least allowed at that node; 0: none */
 };
 
 struct circuit {

@@ -1,0 +1,51 @@
+/* graph_names.c - names to numbers in constant time.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "engine/graph_names.h"
+
+#include <stdint.h>
+#include <string.h>
+
+#include "base/arena.h"
+
+int name_table_make(struct name_table *table, struct arena *arena, size_t most)
+{
+    table->room = 16;
+    table->count = 0;
+    while (table->room < 2 * most + 2)
+        table->room *= 2;
+    table->names = arena_array(arena, table->room, sizeof *table->names);
+    table->values = arena_array(arena, table->room, sizeof *table->values);
+    return table->names && table->values;
+}
+
+/* FNV-1a, 64 bits. */
+static size_t place_of(const struct name_table *table, const char *name)
+{
+    uint64_t hash = 14695981039346656037u;
+    size_t at;
+
+    for (const char *c = name; *c; c++)
+        hash = (hash ^ (unsigned char)*c) * 1099511628211u;
+    at = (size_t)hash & (table->room - 1);
+    while (table->names[at] && strcmp(table->names[at], name) != 0)
+        at = (at + 1) & (table->room - 1);
+    return at;
+}
+
+size_t name_table_get(const struct name_table *table, const char *name, size_t missing)
+{
+    size_t at = place_of(table, name);
+
+    return table->names[at] ? table->values[at] : missing;
+}
+
+void name_table_put(struct name_table *table, const char *name, size_t value)
+{
+    size_t at = place_of(table, name);
+
+    if (table->names[at])
+        return;
+    table->names[at] = name;
+    table->values[at] = value;
+    table->count++;
+}
