@@ -132,21 +132,18 @@ static inline double charge_hard_a(const struct bank_model *model, const struct 
 }
 
 /*
- * Open-circuit volts at the end of a step that stores no more than that [V], each well by its share; of the bound
- * well, which may fall, the higher of start and end. No emf of the step is higher.
+ * Open-circuit volts at the end of a step that stores no more than that [V], each well by its share. Where the bound
+ * well falls in the step, its emf was higher before; what flows out of it then loses more than that.
  */
-static inline double charging_emf(const struct bank_model *model, const struct bank_state *state,
-                                  const struct charging *c, double most_stored)
+static inline double charging_emf(const struct bank_model *model, const struct charging *c, double most_stored)
 {
     const double all = BANK_CURVE_CELLS;
-    double x = (c->unloaded + model->share * most_stored) * model->available_cells_per_ah, bound, emf;
+    double x = (c->unloaded + model->share * most_stored) * model->available_cells_per_ah, emf;
 
     emf = emf_at(model, x < all ? x : all);
     if (!(model->bound_ah_per_cell > 0))
         return emf;
-    bound = c->unloaded_bound + (1 - model->share) * most_stored;
-    bound = bound > state->bound_ah ? bound : state->bound_ah;
-    x = bound * model->bound_cells_per_ah;
+    x = (c->unloaded_bound + (1 - model->share) * most_stored) * model->bound_cells_per_ah;
     return model->share * emf + (1 - model->share) * emf_at(model, x < all ? x : all);
 }
 
@@ -164,14 +161,14 @@ double bank_accept_w(const struct bank_model *model, const struct bank_state *st
 {
     struct charging c = charging_from(model, state);
     double set = set_v < model->limit_v ? set_v : model->limit_v;
-    double low = charging_emf(model, state, &c, 0);
+    double low = charging_emf(model, &c, 0);
     double ohm = charging_ohm(model, &c, low), hard = charge_hard_a(model, &c), high, high_ohm, current, other;
 
     current = (set - low) / ohm;
     current = current < hard ? current : hard;
     if (!(current > 0))
         return 0;
-    high = charging_emf(model, state, &c, current * set * model->per_empty_v * model->step_h);
+    high = charging_emf(model, &c, current * set * model->per_empty_v * model->step_h);
     high_ohm = charging_ohm(model, &c, high);
     other = (set - high) / high_ohm;
     current = current < other ? current : other;
@@ -182,14 +179,14 @@ double bank_accept_w(const struct bank_model *model, const struct bank_state *st
     return current * (low < high ? low : high);
 }
 
-/* Open-circuit volts of the available well at the lower end of a discharging step [V]. */
-static inline double discharging_emf(const struct bank_model *model, const struct bank_state *state, double unloaded,
-                                     double current)
+/*
+ * Open-circuit volts of the available well at the end of a discharging step [V]. Where it rises in the step, recovering
+ * from what came before, its emf was lower; what flows into it then loses more than that.
+ */
+static inline double discharging_emf(const struct bank_model *model, double unloaded, double current)
 {
-    double start = state->available_ah * model->available_cells_per_ah;
     double x = unloaded * model->available_cells_per_ah - current * model->drain_cells_per_a;
 
-    x = x < start ? x : start;
     return emf_at(model, x > 0 ? x : 0);
 }
 
@@ -197,15 +194,15 @@ static inline double discharging_emf(const struct bank_model *model, const struc
  * Largest current at which the volts at the end of the step are no lower than empty_v, from below, by false position
  * (Illinois): low always holds, high never. Ends within slack volts, or with the best found.
  */
-static double discharge_by_volts(const struct bank_model *model, const struct bank_state *state, double unloaded,
-                                 double high, double spare_low, double spare_high)
+static double discharge_by_volts(const struct bank_model *model, double unloaded, double high, double spare_low,
+                                 double spare_high)
 {
     const double slack = 1e-4 * model->empty_v;
     double low = 0;
 
     for (int i = 0; i < 40; i++) {
         double current = low + (high - low) * spare_low / (spare_low - spare_high);
-        double spare = discharging_emf(model, state, unloaded, current) - current * model->resistance_ohm -
+        double spare = discharging_emf(model, unloaded, current) - current * model->resistance_ohm -
                        model->empty_v;
 
         if (spare >= 0) {
@@ -231,17 +228,18 @@ static double discharge_by_volts(const struct bank_model *model, const struct ba
 double bank_deliver_w(const struct bank_model *model, const struct bank_state *state)
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm, empty = model->empty_v;
-    double highest = discharging_emf(model, state, unloaded, 0);
+    double highest = discharging_emf(model, unloaded, 0);
     double current = fmin(unloaded / model->drain_h, model->max_discharge_a), spare, volts;
+    const double least = 1e-9 * model->capacity_ah; /* [A] less is nothing: keeps away from denormal numbers */
 
-    if (!(highest > empty && current > 0))
+    if (!(highest > empty && current > least))
         return 0;
     if (current > (highest - empty) / ohm)
         current = (highest - empty) / ohm;
-    spare = discharging_emf(model, state, unloaded, current) - current * ohm - empty;
+    spare = discharging_emf(model, unloaded, current) - current * ohm - empty;
     if (spare < 0)
-        return empty * discharge_by_volts(model, state, unloaded, current, highest - empty, spare);
-    volts = discharging_emf(model, state, unloaded, current * highest / empty) - current * ohm;
+        return empty * discharge_by_volts(model, unloaded, current, highest - empty, spare);
+    volts = discharging_emf(model, unloaded, current * highest / empty) - current * ohm;
     return current * (volts > empty ? volts : empty);
 }
 
@@ -268,7 +266,7 @@ static inline double discharge_guess(const struct bank_model *model, double powe
 static struct bank_flow step_charge(const struct bank_model *model, struct bank_state *state, double power)
 {
     struct charging c = charging_from(model, state);
-    double emf = charging_emf(model, state, &c, power * model->per_empty_v * model->step_h);
+    double emf = charging_emf(model, &c, power * model->per_empty_v * model->step_h);
     double ohm = charging_ohm(model, &c, emf);
     double current = current_for(power, emf, ohm, power * model->per_usual_v);
     double volts = power / current;
@@ -291,14 +289,14 @@ static struct bank_flow step_charge(const struct bank_model *model, struct bank_
 static struct bank_flow step_discharge(const struct bank_model *model, struct bank_state *state, double power)
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm;
-    double emf = discharging_emf(model, state, unloaded, power * model->per_empty_v);
+    double emf = discharging_emf(model, unloaded, power * model->per_empty_v);
     double current = -current_for(-power, emf, ohm, discharge_guess(model, power));
     double end = unloaded - current * model->drain_h, total = total_ah(state);
 
-    if (power > 0 && !(current > 0 && end >= 0 && current <= model->max_discharge_a &&
+    if (power > 0 && !(current * emf >= power && end >= 0 && current <= model->max_discharge_a &&
                        emf - current * ohm >= model->empty_v)) {
         power = fmin(power, bank_deliver_w(model, state));
-        emf = discharging_emf(model, state, unloaded, power * model->per_empty_v);
+        emf = discharging_emf(model, unloaded, power * model->per_empty_v);
         current = -current_for(-power, emf, ohm, discharge_guess(model, power));
         end = fmax(0, unloaded - current * model->drain_h);
     }

@@ -3,6 +3,8 @@
 #ifndef BD_BANK_SAMPLES_H
 #define BD_BANK_SAMPLES_H
 
+#include <stdint.h>
+
 #include "parts/bank.h"
 
 static inline struct range given(double value)

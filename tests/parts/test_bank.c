@@ -506,3 +506,30 @@ TEST(volts_limit_a_surge)
     row_check("watts", bank_deliver_w(&model, &now), 290 * 10.5, 6, "by hand");
     row_done();
 }
+
+/* Around E^2/4R the current for a power stops existing; any power over the limit must give what the limit gives, or the
+ * hair more that the limit, found from below, leaves. */
+TEST(asked_for_too_much_it_gives_what_it_can)
+{
+    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+        struct bank bank = sample_bank(c, 100);
+        struct bank_model model;
+
+        bank.max_discharge = given(1e6);
+        bank_model_make(&model, &bank, 25, 1 / 60.0);
+        for (double charge = 0.05; charge < 1; charge += 0.05)
+            for (double over = 1.0001; over < 20; over *= 1.0001) {
+                struct bank_state now;
+                struct bank_flow flow;
+                double most, given_w;
+
+                bank_state_rested(&model, charge, &now);
+                most = bank_deliver_w(&model, &now);
+                flow = bank_step(&model, &now, -over * most, 0);
+                given_w = -flow.current_a * flow.volts_v;
+                assert_true(flow.loss_wh >= 0);
+                assert_true(flow.volts_v >= model.empty_v * (1 - 1e-9));
+                assert_true(given_w >= most * (1 - 1e-9) && given_w <= most * 1.002);
+            }
+    }
+}
