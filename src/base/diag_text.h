@@ -14,8 +14,8 @@ struct arena;
  *         power = 45
  *                 ^^ write 45 W, or 3.8 A
  *
- * Without a source line the hint follows the message behind "; ". Control characters in the source line are shown
- * as blanks, so that a profile cannot drive the terminal.
+ * Without a source line the hint follows the message behind "; ". Control characters in the source line are
+ * shown as blanks, so that a profile cannot drive the terminal.
  */
 const char *diag_text(struct arena *arena, const struct diag *diag);
 

@@ -18,15 +18,15 @@ static const char *reason(int code, char *space, size_t size)
     return strerror_r(code, space, size);
 }
 
-static enum status complain(struct diag_list *diags, const char *path, enum status status, const char *message,
-                            const char *hint)
+static enum status complain(struct diag_list *diags, const char *path, enum status status,
+                            const char *message, const char *hint)
 {
     diag_add(diags, &(struct diag){ .severity = DIAG_ERROR, .file = path, .message = message, .hint = hint });
     return status;
 }
 
-static enum status complain_errno(struct diag_list *diags, const char *path, enum status status, const char *what,
-                                  int code)
+static enum status complain_errno(struct diag_list *diags, const char *path, enum status status,
+                                  const char *what, int code)
 {
     char space[128], message[256];
 
@@ -38,7 +38,8 @@ static enum status too_large(struct diag_list *diags, const char *path, size_t l
 {
     char message[96];
 
-    snprintf(message, sizeof message, "is larger than %.3g MB, the most that is read", (double)limit / 1048576);
+    snprintf(message, sizeof message, "is larger than %.3g MB, the most that is read",
+             (double)limit / 1048576);
     return complain(diags, path, STATUS_UNREADABLE, message, NULL);
 }
 
@@ -125,7 +126,8 @@ static char *path_followed(struct arena *arena, const char *path)
     return arena_copy(arena, path, strlen(path));
 }
 
-/* A file without a name in the folder of path: a killed run then leaves nothing. -1 where that is not to be had. */
+/* A file without a name in the folder of path: a killed run then leaves nothing. -1 where that is not to be
+ * had. */
 static int open_nameless(struct arena *arena, const char *path)
 {
     const char *slash = strrchr(path, '/');

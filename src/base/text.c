@@ -71,7 +71,8 @@ int span_split(struct span *rest, char mark, struct span *piece)
     return 1;
 }
 
-/* Length of the well-formed sequence at p, 0 where there is none. Ranges of the second byte: RFC 3629, section 4. */
+/* Length of the well-formed sequence at p, 0 where there is none. Ranges of the second byte: RFC 3629,
+ * section 4. */
 static size_t utf8_sequence(const unsigned char *p, size_t left)
 {
     unsigned char low = 0x80, high = 0xBF;

@@ -12,10 +12,10 @@ struct span {
 };
 
 struct span span_of(const char *text);
-struct span span_trim(struct span s);            /* without blanks at either end */
-int span_is(struct span s, const char *word);    /* the same bytes */
+struct span span_trim(struct span s);              /* without blanks at either end */
+int span_is(struct span s, const char *word);      /* the same bytes */
 int span_is_word(struct span s, const char *word); /* the same, ASCII case ignored */
-int span_starts(struct span s, const char *word); /* ASCII case ignored */
+int span_starts(struct span s, const char *word);  /* ASCII case ignored */
 
 /*
  * Cuts the next piece off *rest: everything up to the first byte that is `mark`, which is dropped. 0 where
@@ -23,14 +23,15 @@ int span_starts(struct span s, const char *word); /* ASCII case ignored */
  */
 int span_split(struct span *rest, char mark, struct span *piece);
 
-/* First byte that is not well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms), NULL where all is. */
+/* First byte that is not well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms), NULL where all is.
+ */
 const char *text_utf8_fault(const char *text, size_t length);
 
 /* Characters (code points) in well-formed UTF-8. */
 size_t text_characters(const char *text, size_t length);
 
-/* Edits (insert, delete, replace, swap of neighbours) from one word to the other, ASCII case ignored. Words over
- * 63 bytes count as far from everything. */
+/* Edits (insert, delete, replace, swap of neighbours) from one word to the other, ASCII case ignored. Words
+ * over 63 bytes count as far from everything. */
 size_t text_distance(struct span a, struct span b);
 
 /* The nearest of many words, offered one by one: start from { .word = the misspelt one }. */
@@ -45,8 +46,8 @@ void text_near_offer(struct text_near *near, const char *candidate);
 enum { TEXT_FIXED_SIZE = 336, TEXT_FIXED_DECIMALS = 17 };
 
 /*
- * Writes a double with so many decimals (0..17), correctly rounded from its exact binary value, ties to even; the
- * same digits as printf, a point whatever the locale, never "-0.00". Not a number: "nan", "inf", "-inf".
+ * Writes a double with so many decimals (0..17), correctly rounded from its exact binary value, ties to even;
+ * the same digits as printf, a point whatever the locale, never "-0.00". Not a number: "nan", "inf", "-inf".
  * out has room for TEXT_FIXED_SIZE bytes; a NUL is written, its length without it is returned.
  */
 size_t text_fixed(char *out, double value, int decimals);

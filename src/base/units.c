@@ -46,10 +46,14 @@ static const struct unit units[] = {
     { "min", QUANTITY_DURATION, 60, 0, 1, DEF },
     { "h", QUANTITY_DURATION, 3600, 0, 1, DEF },
     { "C", QUANTITY_TEMPERATURE, 1, 0, 1, SI },
-    { "\xC2\xB0" "C", QUANTITY_TEMPERATURE, 1, 0, 0, SI },
+    { "\xC2\xB0"
+      "C",
+      QUANTITY_TEMPERATURE, 1, 0, 0, SI },
     { "degC", QUANTITY_TEMPERATURE, 1, 0, 0, SI },
     { "F", QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0, 1, DEF },
-    { "\xC2\xB0" "F", QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0, 0, DEF },
+    { "\xC2\xB0"
+      "F",
+      QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0, 0, DEF },
     { "degF", QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0, 0, DEF },
     { "deg", QUANTITY_ANGLE, 1, 0, 1, DEF },
     { "\xC2\xB0", QUANTITY_ANGLE, 1, 0, 0, DEF },
@@ -57,7 +61,9 @@ static const struct unit units[] = {
     { "1/min", QUANTITY_SPEED, 1, 0, 0, DEF },
     { "%/K", QUANTITY_PER_KELVIN, 0.01, 0, 1, DEF },
     { "%/C", QUANTITY_PER_KELVIN, 0.01, 0, 0, DEF },
-    { "%/\xC2\xB0" "C", QUANTITY_PER_KELVIN, 0.01, 0, 0, DEF },
+    { "%/\xC2\xB0"
+      "C",
+      QUANTITY_PER_KELVIN, 0.01, 0, 0, DEF },
     { "kWh/m2", QUANTITY_IRRADIATION, 1, 0, 1, DEF },
     { "kWh/m\xC2\xB2", QUANTITY_IRRADIATION, 1, 0, 0, DEF },
     { "Wh/m2", QUANTITY_IRRADIATION, 1e-3, 0, 0, SI },

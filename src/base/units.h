@@ -43,7 +43,8 @@ struct unit {
 /* The unit of that quantity with that symbol, spelt exactly; NULL where there is none. */
 const struct unit *unit_find(enum quantity quantity, struct span symbol);
 
-/* The unit with that symbol whatever the quantity: "s" and "V" mean one thing only. NULL where there is none. */
+/* The unit with that symbol whatever the quantity: "s" and "V" mean one thing only. NULL where there is none.
+ */
 const struct unit *unit_find_any(struct span symbol);
 
 /* The unit results of that quantity are typed in; NULL for bare numbers. */

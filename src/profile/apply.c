@@ -22,9 +22,10 @@ static void fail_kind(struct reading *r, const struct section *s)
 
     for (size_t i = 0; i < count; i++)
         text_near_offer(&near, kinds[i].name);
-    section_remark(r->diags, s, arena_print(r->arena, "there is no kind of section called \"%s\"", s->kind),
-                   near.best ? arena_print(r->arena, "did you mean [%s%s%s]?", near.best, *s->name ? " " : "", s->name)
-                             : "\"bridgedeck keys\" lists them");
+    section_remark(
+        r->diags, s, arena_print(r->arena, "there is no kind of section called \"%s\"", s->kind),
+        near.best ? arena_print(r->arena, "did you mean [%s%s%s]?", near.best, *s->name ? " " : "", s->name)
+                  : "\"bridgedeck keys\" lists them");
 }
 
 /* The kind of a section that may be read; NULL and a remark for any other. */
@@ -47,7 +48,8 @@ static const struct kind *section_kind(struct reading *r, const struct section *
     return kind;
 }
 
-static void section_ensure(struct reading *r, struct document *d, const char *title, const char *kind, const char *name)
+static void section_ensure(struct reading *r, struct document *d, const char *title, const char *kind,
+                           const char *name)
 {
     void *items = d->sections;
     struct section *s;
@@ -77,7 +79,8 @@ static void sections_ensure(struct reading *r, struct document *d)
     if (days)
         return;
     section_ensure(r, d, "day anchor", "day", "anchor");
-    reading_assume(r, "day anchor", "(the section)", "[day anchor]", "the profile has no kind of day; one is taken");
+    reading_assume(r, "day anchor", "(the section)", "[day anchor]",
+                   "the profile has no kind of day; one is taken");
 }
 
 static size_t *kind_count(struct reading *r, const struct kind *kind)
@@ -144,7 +147,8 @@ static const char *kind_with_key(const char *typed)
     return NULL;
 }
 
-static void fail_key(struct reading *r, const struct kind *kind, const struct section *s, const struct entry *e)
+static void fail_key(struct reading *r, const struct kind *kind, const struct section *s,
+                     const struct entry *e)
 {
     const char *point = strchr(e->key, '.'), *elsewhere, *hint;
     struct text_near near = { .word = { e->key, point ? (size_t)(point - e->key) : strlen(e->key) } };
@@ -181,16 +185,16 @@ static int excluded(struct reading *r, const struct kind *kind, const struct ent
         if (!k || k == r->key || !k->group || strcmp(k->group, r->key->group) != 0 || !suffix != !r->suffix ||
             (suffix && strcmp(suffix, r->suffix) != 0))
             continue;
-        key_remark(r->diags, s, e, arena_print(r->arena, "and %s exclude each other (line %d)", other->key,
-                                               other->place.line),
+        key_remark(r->diags, s, e,
+                   arena_print(r->arena, "cannot stand beside %s (line %d)", other->key, other->place.line),
                    "leave one of them out");
         return 1;
     }
     return 0;
 }
 
-static void entry_apply(struct reading *r, const struct kind *kind, const struct section *s, const struct entry *e,
-                        int late)
+static void entry_apply(struct reading *r, const struct kind *kind, const struct section *s,
+                        const struct entry *e, int late)
 {
     const struct key *key = key_find(kind, e->key, &r->suffix);
     struct cursor c;
@@ -235,10 +239,10 @@ static void fail_missing(struct reading *r, const struct section *s, const struc
     struct text_near near = none;
     const char *form = key->form ? key->form : "a value";
 
-    if (key->type == KEY_RANGE && unit_main(key->quantity))
-        form = arena_print(r->arena, "a %s, as %s", quantity_name(key->quantity), key->bounds);
+    if (key->type == KEY_RANGE && key->bounds)
+        form = arena_print(r->arena, "something within %s", key->bounds);
     else if (key->type == KEY_CHOICE)
-        form = key->words;
+        form = choice_list(r, key->words);
     /* A change file that misspells a name makes a new section without meaning to. */
     for (size_t i = 0; s->place.file != r->document->file && i < r->document->count; i++)
         if (r->objects[i] && &r->document->sections[i] != s)

@@ -76,7 +76,8 @@ static void section_remove(struct document *base, struct arena *arena, const str
         entry_remark(diags, section, remove, remove->value, "is not understood here",
                      "write remove = yes, or leave the line out");
     else if (section->count > 1)
-        section_remark(diags, section, "is to be removed and has other keys too", "leave remove or the others out");
+        section_remark(diags, section, "is to be removed and has other keys too",
+                       "leave remove or the others out");
     else if (!old) {
         near = nearest_title(base, section->title);
         section_remark(diags, section, "is not in the profile, so it cannot be removed",

@@ -52,7 +52,8 @@ static void fail_place(struct reading *r)
 {
     const struct section *s = section_of(r, "site");
 
-    section_remark(r->diags, s, "does not say where she lies", "write latitude and longitude, or climate = AREA");
+    section_remark(r->diags, s, "does not say where she lies",
+                   "write latitude and longitude, or climate = AREA");
 }
 
 /* latitude and longitude of a named area, where the place itself is not given. */
@@ -61,14 +62,20 @@ static void place_from_climate(struct reading *r, struct site *site)
     const char *why = arena_print(r->arena, "where the area \"%s\" lies", site->climate->name);
 
     if (!range_known(&site->latitude)) {
-        site->latitude = (struct range){ .value = site->climate->latitude, .low = site->climate->latitude,
-                                         .high = site->climate->latitude, .origin = ORIGIN_DERIVED };
-        reading_assume(r, "site", "latitude", value_text(r->arena, site->latitude.value, QUANTITY_ANGLE), why);
+        site->latitude = (struct range){ .value = site->climate->latitude,
+                                         .low = site->climate->latitude,
+                                         .high = site->climate->latitude,
+                                         .origin = ORIGIN_DERIVED };
+        reading_assume(r, "site", "latitude", value_text(r->arena, site->latitude.value, QUANTITY_ANGLE),
+                       why);
     }
     if (!range_known(&site->longitude)) {
-        site->longitude = (struct range){ .value = site->climate->longitude, .low = site->climate->longitude,
-                                          .high = site->climate->longitude, .origin = ORIGIN_DERIVED };
-        reading_assume(r, "site", "longitude", value_text(r->arena, site->longitude.value, QUANTITY_ANGLE), why);
+        site->longitude = (struct range){ .value = site->climate->longitude,
+                                          .low = site->climate->longitude,
+                                          .high = site->climate->longitude,
+                                          .origin = ORIGIN_DERIVED };
+        reading_assume(r, "site", "longitude", value_text(r->arena, site->longitude.value, QUANTITY_ANGLE),
+                       why);
     }
 }
 
@@ -77,8 +84,8 @@ static void climate_take_nearest(struct reading *r, struct site *site, const cha
     site->climate = climate_nearest(site->latitude.value, site->longitude.value, &site->climate_distance_km);
     site->climate_assumed = 1;
     reading_assume(r, "site", key, value ? value : site->climate->name,
-                   arena_print(r->arena, "the nearest shipped area, %s, lies %.0f km away (%s)", site->climate->name,
-                               site->climate_distance_km, site->climate->source));
+                   arena_print(r->arena, "the nearest shipped area, %s, lies %.0f km away (%s)",
+                               site->climate->name, site->climate_distance_km, site->climate->source));
 }
 
 static int any_month(const struct range months[MONTHS])
@@ -97,18 +104,21 @@ static int weather_has_air(const struct site *site)
 
 static void air_from_climate(struct reading *r, struct site *site)
 {
-    const char *value = arena_print(r->arena, "%s to %s through the year",
-                                    value_text(r->arena, site->climate->air_temperature[0], QUANTITY_TEMPERATURE),
-                                    value_text(r->arena, site->climate->air_temperature[6], QUANTITY_TEMPERATURE));
+    const char *value =
+        arena_print(r->arena, "%s to %s through the year",
+                    value_text(r->arena, site->climate->air_temperature[0], QUANTITY_TEMPERATURE),
+                    value_text(r->arena, site->climate->air_temperature[6], QUANTITY_TEMPERATURE));
 
     for (size_t i = 0; i < MONTHS; i++) {
         double t = site->climate->air_temperature[i];
 
-        site->air_temperature[i] = (struct range){ .value = t, .low = t, .high = t, .origin = ORIGIN_DEFAULT };
+        site->air_temperature[i] =
+            (struct range){ .value = t, .low = t, .high = t, .origin = ORIGIN_DEFAULT };
     }
     if (!weather_has_air(site))
-        reading_assume(r, "site", "air_temperature", value,
-                       arena_print(r->arena, "monthly means of %s (%s)", site->climate->name, site->climate->source));
+        reading_assume(
+            r, "site", "air_temperature", value,
+            arena_print(r->arena, "monthly means of %s (%s)", site->climate->name, site->climate->source));
 }
 
 static void sky_choose(struct reading *r, struct site *site)
@@ -134,7 +144,8 @@ static void utc_offset_default(struct reading *r, struct site *site)
 
     if (range_known(&site->utc_offset))
         return;
-    site->utc_offset = (struct range){ .value = hours, .low = hours, .high = hours, .origin = ORIGIN_DEFAULT };
+    site->utc_offset =
+        (struct range){ .value = hours, .low = hours, .high = hours, .origin = ORIGIN_DEFAULT };
     reading_assume(r, "site", "utc_offset", text, "nautical time zone of the longitude; no summer time");
 }
 
@@ -149,7 +160,7 @@ void defaults_site(struct reading *r)
     if (site->climate)
         place_from_climate(r, site);
     if (!range_known(&site->latitude) || !range_known(&site->longitude)) {
-        if (!section_find(s, "latitude") || !section_find(s, "longitude"))
+        if (!section_find(s, "climate") && (!section_find(s, "latitude") || !section_find(s, "longitude")))
             fail_place(r);
         return;
     }
@@ -205,7 +216,8 @@ static void engine_default(struct reading *r, struct alternator *a)
         return;
     }
     a->engine = engine;
-    reading_assume(r, s->title, "engine", engine->name, boat->engine_count == 1 ? "the only engine" : "of the same name");
+    reading_assume(r, s->title, "engine", engine->name,
+                   boat->engine_count == 1 ? "the only engine" : "of the same name");
 }
 
 void defaults_links(struct reading *r)
@@ -214,7 +226,8 @@ void defaults_links(struct reading *r)
     int told = 0;
 
     for (size_t i = 0; i < boat->solar_count; i++)
-        bank_default(r, "solar", boat->solars[i].name, "bank", &((struct solar *)boat->solars)[i].bank, &told);
+        bank_default(r, "solar", boat->solars[i].name, "bank", &((struct solar *)boat->solars)[i].bank,
+                     &told);
     for (size_t i = 0; i < boat->alternator_count; i++) {
         struct alternator *a = &((struct alternator *)boat->alternators)[i];
 
@@ -222,7 +235,8 @@ void defaults_links(struct reading *r)
         engine_default(r, a);
     }
     for (size_t i = 0; i < boat->charger_count; i++)
-        bank_default(r, "charger", boat->chargers[i].name, "bank", &((struct charger *)boat->chargers)[i].bank, &told);
+        bank_default(r, "charger", boat->chargers[i].name, "bank",
+                     &((struct charger *)boat->chargers)[i].bank, &told);
     for (size_t i = 0; i < boat->dcdc_count; i++)
         bank_default(r, "dcdc", boat->dcdcs[i].name, "from", &((struct dcdc *)boat->dcdcs)[i].from, &told);
     for (size_t i = 0; i < boat->load_count; i++) {
@@ -266,7 +280,8 @@ static void power_from_current(struct reading *r, struct load *load)
     load->power.low *= factor;
     load->power.high *= factor;
     load->power.origin = ORIGIN_DERIVED;
-    reading_assume(r, title_of(r, "load", load->name), "power", value_text(r->arena, load->power.value, QUANTITY_POWER),
+    reading_assume(r, title_of(r, "load", load->name), "power",
+                   value_text(r->arena, load->power.value, QUANTITY_POWER),
                    load->supply == SUPPLY_DC ? arena_print(r->arena, "%s at %s", amps, at)
                                              : arena_print(r->arena, "%s at %s and power factor %g", amps, at,
                                                            load->power_factor.value));
@@ -283,9 +298,9 @@ static int usage_on_some_day(const struct boat *boat, const struct load *load)
 static int usage_was_tried(const struct section *s)
 {
     for (size_t i = 0; s && i < s->count; i++)
-        if (!s->entries[i].removed && (strncmp(s->entries[i].key, "hours", 5) == 0 ||
-                                       strncmp(s->entries[i].key, "times", 5) == 0 ||
-                                       strncmp(s->entries[i].key, "uses", 4) == 0))
+        if (!s->entries[i].removed &&
+            (strncmp(s->entries[i].key, "hours", 5) == 0 || strncmp(s->entries[i].key, "times", 5) == 0 ||
+             strncmp(s->entries[i].key, "uses", 4) == 0))
             return 1;
     return 0;
 }
@@ -299,7 +314,8 @@ static void usage_default(struct reading *r, struct load *load)
     if (load->usage.kind != USAGE_NONE || (!some && usage_was_tried(section_of(r, title))))
         return;
     if (some) {
-        reading_assume(r, title, "hours", "0 h", "on every kind of day that has no hours, times or uses of its own");
+        reading_assume(r, title, "hours", "0 h",
+                       "on every kind of day that has no hours, times or uses of its own");
         return;
     }
     load->usage.kind = USAGE_HOURS;
@@ -310,7 +326,8 @@ static void usage_default(struct reading *r, struct load *load)
 static void surge_time_default(struct reading *r, struct load *load)
 {
     if (load->surge.origin == ORIGIN_GIVEN && load->surge_time.origin == ORIGIN_DEFAULT)
-        reading_assume(r, title_of(r, "load", load->name), "surge", "for 0.5 s", "common practice: motors start within it");
+        reading_assume(r, title_of(r, "load", load->name), "surge", "for 0.5 s",
+                       "common practice: motors start within it");
 }
 
 void defaults_loads(struct reading *r)

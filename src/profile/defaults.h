@@ -6,8 +6,8 @@
 #include "profile/readers.h"
 
 /*
- * Fills in all computed defaults and conversions, each with its assumption. Runs on faulty profiles too, for the
- * checks that follow: it takes nothing for granted but that document_apply has run.
+ * Fills in all computed defaults and conversions, each with its assumption. Runs on faulty profiles too, for
+ * the checks that follow: it takes nothing for granted but that document_apply has run.
  */
 void defaults_fill(struct reading *r);
 
@@ -19,11 +19,11 @@ struct bank *boat_banks(const struct reading *r);
 struct load *boat_loads(const struct reading *r);
 
 /* Each part of the work, by file. */
-void defaults_boat(struct reading *r);  /* defaults_power.c: volts and banks */
-void defaults_site(struct reading *r);  /* defaults.c */
-void defaults_links(struct reading *r); /* defaults.c: banks and engines nobody named */
+void defaults_boat(struct reading *r);     /* defaults_power.c: volts and banks */
+void defaults_site(struct reading *r);     /* defaults.c */
+void defaults_links(struct reading *r);    /* defaults.c: banks and engines nobody named */
 void defaults_machines(struct reading *r); /* defaults_power.c */
-void defaults_loads(struct reading *r); /* defaults.c */
+void defaults_loads(struct reading *r);    /* defaults.c */
 
 /* Sets a range that the profile left out, and says so. Nothing where it is known already. */
 void default_range(struct reading *r, const char *section, const char *key, struct range *range, double value,

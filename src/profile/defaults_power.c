@@ -9,7 +9,8 @@
 
 /* --- banks --- */
 
-/* Cells of one block: 2 V each in lead, 3.2 V in lithium iron phosphate, where 3, 4, 8, 16 make 9, 12, 24, 48 V. */
+/* Cells of one block: 2 V each in lead, 3.2 V in lithium iron phosphate, where 3, 4, 8, 16 make 9, 12, 24, 48
+ * V. */
 static double block_cells(const struct bank *bank)
 {
     const double nominal = bank->block_voltage.value;
@@ -18,8 +19,8 @@ static double block_cells(const struct bank *bank)
 }
 
 /*
- * What a block's volts count as: 12.8 V of lithium iron phosphate, 12.6 V of lead and the like are 12 V. 0 where the
- * volts are no whole number of cells.
+ * What a block's volts count as: 12.8 V of lithium iron phosphate, 12.6 V of lead and the like are 12 V. 0
+ * where the volts are no whole number of cells.
  */
 static double block_nominal(const struct bank *bank)
 {
@@ -44,7 +45,8 @@ static void block_voltage_settle(struct reading *r, struct bank *bank, const cha
     if (nominal == 0) {
         if (e)
             entry_remark(r->diags, s, e, e->value,
-                         arena_print(r->arena, "is no whole number of %s cells", chemistry_facts(bank->chemistry)->name),
+                         arena_print(r->arena, "is no whole number of %s cells",
+                                     chemistry_facts(bank->chemistry)->name),
                          "write the nominal voltage of one block: 2, 6, 12, 24 V, or 12.8 V for lfp");
         bank->block_voltage.origin = ORIGIN_NONE;
         return;
@@ -69,7 +71,8 @@ static void series_default(struct reading *r, struct bank *bank, const char *tit
         default_range(r, title, "series", &bank->series, blocks, QUANTITY_NUMBER, ORIGIN_DEFAULT,
                       blocks > 1 ? "makes dc_voltage" : "common practice");
     else
-        default_range(r, title, "series", &bank->series, 1, QUANTITY_NUMBER, ORIGIN_DEFAULT, "common practice");
+        default_range(r, title, "series", &bank->series, 1, QUANTITY_NUMBER, ORIGIN_DEFAULT,
+                      "common practice");
 }
 
 static void peukert_default(struct reading *r, struct bank *bank, const char *title)
@@ -81,10 +84,11 @@ static void peukert_default(struct reading *r, struct bank *bank, const char *ti
         double c1 = bank->block_capacity.value, h1 = bank->rated_hours;
         double c2 = bank->second_capacity.value, h2 = bank->second_hours;
 
-        default_range(r, title, "peukert", &bank->peukert, peukert_exponent(c1 / h1, h1, c2 / h2, h2), QUANTITY_NUMBER,
-                      ORIGIN_DERIVED, "from the two ratings");
+        default_range(r, title, "peukert", &bank->peukert, peukert_exponent(c1 / h1, h1, c2 / h2, h2),
+                      QUANTITY_NUMBER, ORIGIN_DERIVED, "from the two ratings");
     }
-    default_range(r, title, "peukert", &bank->peukert, facts->peukert, QUANTITY_NUMBER, ORIGIN_DEFAULT, facts->source);
+    default_range(r, title, "peukert", &bank->peukert, facts->peukert, QUANTITY_NUMBER, ORIGIN_DEFAULT,
+                  facts->source);
 }
 
 /* Reserve minutes and cranking amps to amp-hours, openly. */
@@ -101,9 +105,11 @@ static void capacity_convert(struct reading *r, struct bank *bank, const char *t
                           bank->peukert.value);
     } else {
         ah = bank_ah_from_cranking(bank->rated_value, bank->chemistry);
-        why = arena_print(r->arena, "%g A of cranking by a rule of thumb, good to a third", bank->rated_value);
+        why =
+            arena_print(r->arena, "%g A of cranking by a rule of thumb, good to a third", bank->rated_value);
     }
-    default_range(r, title, "block_capacity", &bank->block_capacity, ah, QUANTITY_CHARGE, ORIGIN_DERIVED, why);
+    default_range(r, title, "block_capacity", &bank->block_capacity, ah, QUANTITY_CHARGE, ORIGIN_DERIVED,
+                  why);
 }
 
 static void bank_limits_default(struct reading *r, struct bank *bank, const char *title)
@@ -111,14 +117,15 @@ static void bank_limits_default(struct reading *r, struct bank *bank, const char
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
     const double block_ah = bank->block_capacity.value, ah = bank_rated_ah(bank);
 
-    default_range(r, title, "floor", &bank->floor, 1 - facts->usable, QUANTITY_SHARE, ORIGIN_DEFAULT, facts->source);
+    default_range(r, title, "floor", &bank->floor, 1 - facts->usable, QUANTITY_SHARE, ORIGIN_DEFAULT,
+                  facts->source);
     if (!(block_ah > 0) || !range_known(&bank->block_voltage) || !range_known(&bank->parallel))
         return;
     default_range(r, title, "internal_resistance", &bank->internal_resistance,
-                  facts->resistance_100ah_12v * 100 / block_ah * bank->block_voltage.value / 12, QUANTITY_RESISTANCE,
+                  facts->resistance_100ah_12v * 100 / block_ah * bank->block_voltage.value / 12,
+                  QUANTITY_RESISTANCE, ORIGIN_DEFAULT, facts->source);
+    default_range(r, title, "max_charge", &bank->max_charge, facts->max_charge_c * ah, QUANTITY_CURRENT,
                   ORIGIN_DEFAULT, facts->source);
-    default_range(r, title, "max_charge", &bank->max_charge, facts->max_charge_c * ah, QUANTITY_CURRENT, ORIGIN_DEFAULT,
-                  facts->source);
     if (bank->chemistry == CHEMISTRY_LFP) /* lead has no management system: its volts are its limit */
         default_range(r, title, "max_discharge", &bank->max_discharge, facts->continuous_discharge_c * ah,
                       QUANTITY_CURRENT, ORIGIN_DEFAULT, facts->source);
@@ -133,8 +140,8 @@ static void bank_volts_default(struct reading *r, struct bank *bank, const char 
         return;
     default_range(r, title, "absorption_voltage", &bank->absorption_voltage, facts->absorption_cell_v * cells,
                   QUANTITY_VOLTAGE, ORIGIN_DEFAULT, facts->source);
-    default_range(r, title, "float_voltage", &bank->float_voltage, facts->float_cell_v * cells, QUANTITY_VOLTAGE,
-                  ORIGIN_DEFAULT, facts->source);
+    default_range(r, title, "float_voltage", &bank->float_voltage, facts->float_cell_v * cells,
+                  QUANTITY_VOLTAGE, ORIGIN_DEFAULT, facts->source);
 }
 
 static void dc_voltage_default(struct reading *r)
@@ -145,8 +152,8 @@ static void dc_voltage_default(struct reading *r)
     if (s && section_find(s, "dc_voltage"))
         return; /* given, if only wrongly */
     if (house && range_known(&house->block_voltage) && range_known(&house->series))
-        default_range(r, "boat", "dc_voltage", &r->boat->dc_voltage, bank_nominal_voltage(house), QUANTITY_VOLTAGE,
-                      ORIGIN_DERIVED, "the nominal voltage of the house bank");
+        default_range(r, "boat", "dc_voltage", &r->boat->dc_voltage, bank_nominal_voltage(house),
+                      QUANTITY_VOLTAGE, ORIGIN_DERIVED, "the nominal voltage of the house bank");
     else
         default_range(r, "boat", "dc_voltage", &r->boat->dc_voltage, 12, QUANTITY_VOLTAGE, ORIGIN_DEFAULT,
                       "common practice");
@@ -182,8 +189,9 @@ static void generator_default(struct reading *r, struct generator *g)
     const struct entry *fuel = s ? section_find(s, "fuel") : NULL;
     struct range flow;
 
-    default_range(r, title, "start_charge", &g->start_charge, house && house->chemistry == CHEMISTRY_LFP ? 0.3 : 0.5,
-                  QUANTITY_SHARE, ORIGIN_DEFAULT, "common practice, by chemistry of the house bank");
+    default_range(r, title, "start_charge", &g->start_charge,
+                  house && house->chemistry == CHEMISTRY_LFP ? 0.3 : 0.5, QUANTITY_SHARE, ORIGIN_DEFAULT,
+                  "common practice, by chemistry of the house bank");
     if (fuel && g->power.value > 0) {
         struct cursor c = cursor_make(r->arena, fuel->value);
 
@@ -191,8 +199,8 @@ static void generator_default(struct reading *r, struct generator *g)
             return; /* said already */
         g->fuel_slope.origin = ORIGIN_NONE;
         default_range(r, title, "fuel_slope", &g->fuel_slope,
-                      fmax(0, flow.value / (g->power.value / 1000) - g->fuel_idle.value), QUANTITY_FUEL_ENERGY,
-                      ORIGIN_DERIVED, "from fuel at full power, less fuel_idle");
+                      fmax(0, flow.value / (g->power.value / 1000) - g->fuel_idle.value),
+                      QUANTITY_FUEL_ENERGY, ORIGIN_DERIVED, "from fuel at full power, less fuel_idle");
     }
 }
 
@@ -204,10 +212,10 @@ static void inverter_default(struct reading *r, struct inverter *v)
                   ORIGIN_DEFAULT, "1.75 V a cell of a lead bank, common practice");
     if (!range_known(&v->power))
         return;
-    default_range(r, title, "surge_power", &v->surge_power, 2 * v->power.value, QUANTITY_POWER, ORIGIN_DEFAULT,
-                  "twice the continuous power, common practice");
-    default_range(r, title, "idle_power", &v->idle_power, 0.006 * v->power.value, QUANTITY_POWER, ORIGIN_DEFAULT,
-                  "0.6 % of power: Schmidt & Sauer 1996, from memory");
+    default_range(r, title, "surge_power", &v->surge_power, 2 * v->power.value, QUANTITY_POWER,
+                  ORIGIN_DEFAULT, "twice the continuous power, common practice");
+    default_range(r, title, "idle_power", &v->idle_power, 0.006 * v->power.value, QUANTITY_POWER,
+                  ORIGIN_DEFAULT, "0.6 % of power: Schmidt & Sauer 1996, from memory");
 }
 
 static void dcdc_default(struct reading *r, struct dcdc *d)
@@ -220,7 +228,8 @@ static void dcdc_default(struct reading *r, struct dcdc *d)
     default_range(r, title, "idle_power", &d->idle_power, relay ? 0 : 1, QUANTITY_POWER, ORIGIN_DEFAULT,
                   relay ? "its coil is left out" : "0.1 to 10 W by size, from memory");
     if (!d->to && !relay)
-        default_range(r, title, "voltage", &d->voltage, 12, QUANTITY_VOLTAGE, ORIGIN_DEFAULT, "common practice");
+        default_range(r, title, "voltage", &d->voltage, 12, QUANTITY_VOLTAGE, ORIGIN_DEFAULT,
+                      "common practice");
 }
 
 static void solar_default(struct reading *r, struct solar *s)
@@ -228,8 +237,9 @@ static void solar_default(struct reading *r, struct solar *s)
     const double bus = s->bank ? bank_nominal_voltage(s->bank) : r->boat->dc_voltage.value;
 
     if (s->controller == CONTROLLER_PWM && bus > 0)
-        default_range(r, title_of(r, "solar", s->name), "voltage_at_power", &s->voltage_at_power, 18 * bus / 12,
-                      QUANTITY_VOLTAGE, ORIGIN_DEFAULT, "36 cells of 0.5 V for each 12 V of the bank, from memory");
+        default_range(r, title_of(r, "solar", s->name), "voltage_at_power", &s->voltage_at_power,
+                      18 * bus / 12, QUANTITY_VOLTAGE, ORIGIN_DEFAULT,
+                      "36 cells of 0.5 V for each 12 V of the bank, from memory");
 }
 
 static void day_default(struct reading *r, const struct day_kind *day)
@@ -260,6 +270,6 @@ void defaults_machines(struct reading *r)
         return;
     boat->shore.fitted = 1;
     boat->shore.line = shore->place.line;
-    default_range(r, "shore", "voltage", &boat->shore.voltage, boat->ac_voltage.value, QUANTITY_VOLTAGE, ORIGIN_DEFAULT,
-                  "ac_voltage of the boat");
+    default_range(r, "shore", "voltage", &boat->shore.voltage, boat->ac_voltage.value, QUANTITY_VOLTAGE,
+                  ORIGIN_DEFAULT, "ac_voltage of the boat");
 }

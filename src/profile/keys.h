@@ -1,8 +1,8 @@
 /* keys.h - the one table of what a profile may say.  Layer: profile.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
- * A row drives reading, checking, the default, the list of assumptions and the printed reference. To add a key: add
- * its field to the struct in boat/, its row here, and, if it needs one, its reader in readers.c.
+ * A row drives reading, checking, the default, the list of assumptions and the printed reference. To add a
+ * key: add its field to the struct in boat/, its row here, and, if it needs one, its reader in readers.c.
  */
 #ifndef BD_KEYS_H
 #define BD_KEYS_H
@@ -26,11 +26,11 @@ enum key_type {
 
 enum key_flags {
     KEY_REQUIRED = 1,
-    KEY_WHOLE = 2,    /* whole numbers only */
-    KEY_PER_DAY = 4,  /* may carry .KIND: for one kind of day */
+    KEY_WHOLE = 2,      /* whole numbers only */
+    KEY_PER_DAY = 4,    /* may carry .KIND: for one kind of day */
     KEY_PER_ENGINE = 8, /* must carry .NAME of an engine */
-    KEY_LATE = 16,    /* read when all sections are known: it names others */
-    KEY_COMPUTED = 32, /* the default is worked out (defaults.c); `fallback` only describes it */
+    KEY_LATE = 16,      /* read when all sections are known: it names others */
+    KEY_COMPUTED = 32,  /* the default is worked out (defaults.c); `fallback` only describes it */
 };
 
 struct key {
@@ -45,10 +45,10 @@ struct key {
     const char *words;    /* choices by bar, or the kind a link goes to */
     /* Reads the value into the object; the default passes through it too. 0: the cursor has the fault. */
     int (*reader)(struct reading *r, struct cursor *c, void *object);
-    const char *form;    /* what may be typed, where the type does not say */
-    const char *group;   /* keys of one group exclude each other */
+    const char *form;  /* what may be typed, where the type does not say */
+    const char *group; /* keys of one group exclude each other */
     const char *meaning;
-    const char *source;  /* of the default */
+    const char *source; /* of the default */
 };
 
 struct kind {
@@ -67,8 +67,8 @@ const struct kind *kind_table(size_t *count);
 const struct kind *kind_find(const char *name);
 
 /*
- * The row of a key as typed. *suffix is what stands behind the point of "hours.marina" or "engine.port", else NULL.
- * NULL: there is no such key in that kind of section.
+ * The row of a key as typed. *suffix is what stands behind the point of "hours.marina" or "engine.port", else
+ * NULL. NULL: there is no such key in that kind of section.
  */
 const struct key *key_find(const struct kind *kind, const char *typed, const char **suffix);
 

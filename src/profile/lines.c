@@ -1,10 +1,11 @@
 /* lines.c - the safe reader in front of inih.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
- * inih as packaged gives no line numbers, cuts long lines and reads their tail as a new key, glues an indented key to
- * the one above, drops an unclosed section's keys into the section before it, and stays silent about empty and
- * repeated sections. So it is fed one line at a time by a reader that counts the lines, strips the indent, looks at
- * section heads itself and withholds whatever inih would get wrong. What is left to inih is to take a line apart.
+ * inih as packaged gives no line numbers, cuts long lines and reads their tail as a new key, glues an
+ * indented key to the one above, drops an unclosed section's keys into the section before it, and stays
+ * silent about empty and repeated sections. So it is fed one line at a time by a reader that counts the
+ * lines, strips the indent, looks at section heads itself and withholds whatever inih would get wrong. What
+ * is left to inih is to take a line apart.
  */
 #include "profile/lines.h"
 
@@ -23,6 +24,7 @@ struct reader {
     int head_failed;         /* 1: the head above was faulty, its lines are passed over */
     int told_no_section;     /* 1: said already that lines stand before any section */
     int unheard;             /* 1: the present line went to inih and the handler has not been called for it */
+    int spoilt;              /* lines with bytes that are no text */
     enum status status;
 };
 
@@ -37,17 +39,18 @@ static void remark(struct reader *r, struct span where, const char *message, con
 {
     const char *source = r->place.source;
 
-    diag_add(r->diags, &(struct diag){
-                           .severity = DIAG_ERROR,
-                           .file = r->place.file,
-                           .line = r->place.line,
-                           .source = source,
-                           .column = where.at ? (int)text_characters(source, (size_t)(where.at - source)) + 1 : 0,
-                           .width = where.at ? (int)text_characters(where.at, where.length) : 0,
-                           .section = r->section ? r->section->title : NULL,
-                           .message = message,
-                           .hint = hint,
-                       });
+    diag_add(r->diags,
+             &(struct diag){
+                 .severity = DIAG_ERROR,
+                 .file = r->place.file,
+                 .line = r->place.line,
+                 .source = source,
+                 .column = where.at ? (int)text_characters(source, (size_t)(where.at - source)) + 1 : 0,
+                 .width = where.at ? (int)text_characters(where.at, where.length) : 0,
+                 .section = r->section ? r->section->title : NULL,
+                 .message = message,
+                 .hint = hint,
+             });
 }
 
 static void place_remark(struct diag_list *diags, const struct place *place, const struct section *section,
@@ -86,7 +89,8 @@ void key_remark(struct diag_list *diags, const struct section *section, const st
     place_remark(diags, &entry->place, section, entry->key, key, message, hint);
 }
 
-void section_remark(struct diag_list *diags, const struct section *section, const char *message, const char *hint)
+void section_remark(struct diag_list *diags, const struct section *section, const char *message,
+                    const char *hint)
 {
     struct span head = span_trim(span_of(section->place.source ? section->place.source : ""));
 
@@ -241,9 +245,10 @@ static int key_line_fit(struct reader *r, struct span line)
         return 0;
     }
     if (line.length > LINE_LIMIT) {
-        remark(r, (struct span){ line.at, LINE_LIMIT },
-               arena_print(r->arena, "the line is %zu bytes long, and %d are the most", line.length, LINE_LIMIT),
-               "shorten it; a long list can go into a file or be split by kinds of day");
+        remark(
+            r, (struct span){ line.at, 1 },
+            arena_print(r->arena, "the line is %zu bytes long, and %d are the most", line.length, LINE_LIMIT),
+            "shorten it; a long list can go into a file or be split by kinds of day");
         return 0;
     }
     if (!mark) {
@@ -257,29 +262,37 @@ static int key_line_fit(struct reader *r, struct span line)
         return 0;
     }
     if (key.length > KEY_LIMIT) {
-        remark(r, key, arena_print(r->arena, "the key is %zu bytes long, and %d are the most", key.length, KEY_LIMIT),
+        remark(r, key,
+               arena_print(r->arena, "the key is %zu bytes long, and %d are the most", key.length, KEY_LIMIT),
                NULL);
         return 0;
     }
     return 1;
 }
 
-/* NUL bytes and bad UTF-8 spoil one line only. */
+/* NUL bytes and bad UTF-8 spoil one line only; many such lines, and it is no profile at all. */
 static int bytes_fit(struct reader *r, struct span line)
 {
+    enum { SPOILT_LIMIT = 5 };
     const char *nul = line.length ? memchr(line.at, '\0', line.length) : NULL;
     const char *fault = nul ? NULL : text_utf8_fault(line.at, line.length);
 
+    if (!nul && !fault)
+        return 1;
     if (nul)
         remark(r, (struct span){ NULL, 0 },
                arena_print(r->arena, "holds a NUL byte at byte %td of the line", nul - line.at + 1),
-               "a profile is plain text; is this the right file?");
-    else if (fault)
+               "a profile is plain UTF-8 text; is this the right file?");
+    else
         remark(r, (struct span){ NULL, 0 },
                arena_print(r->arena, "holds the byte 0x%02X, which is no UTF-8, at byte %td of the line",
                            (unsigned)(unsigned char)*fault, fault - line.at + 1),
                "save the file as UTF-8");
-    return !nul && !fault;
+    if (++r->spoilt == SPOILT_LIMIT) {
+        remark(r, (struct span){ NULL, 0 }, "too many such lines: the rest of the file is not read", NULL);
+        r->rest.length = 0;
+    }
+    return 0;
 }
 
 /* A line whose bytes cannot be shown is shown with question marks. */
@@ -366,8 +379,10 @@ static char *feed(char *buffer, int size, void *stream)
 
 /* --- entries --- */
 
-/* Where inih's value stands in the line as typed: behind the key's mark. It is a piece of that line, trimmed. */
-static struct span value_in_source(const struct place *place, size_t key_column, const char *key, const char *value)
+/* Where inih's value stands in the line as typed: behind the key's mark. It is a piece of that line, trimmed.
+ */
+static struct span value_in_source(const struct place *place, size_t key_column, const char *key,
+                                   const char *value)
 {
     const char *p = place->source + key_column + strlen(key);
 
@@ -379,8 +394,8 @@ static struct span value_in_source(const struct place *place, size_t key_column,
     return (struct span){ p, strnlen(p, strlen(value)) };
 }
 
-/* inih takes " ;" for the start of a comment, and "#" not: a trap, so said. */
-static void comment_check(struct reader *r, const struct entry *e)
+/* inih takes " ;" for the start of a comment, and " #" not: a trap, so said, and the value ends there. */
+static void comment_check(struct reader *r, struct entry *e)
 {
     const char *end = e->value.at + e->value.length;
 
@@ -389,6 +404,8 @@ static void comment_check(struct reader *r, const struct entry *e)
             entry_remark(r->diags, r->section, e, (struct span){ p + 1, (size_t)(end - p - 1) },
                          "\"#\" begins a comment only at the start of a line",
                          "write ; for a comment behind a value");
+            e->value.length = (size_t)(p - e->value.at);
+            e->value = span_trim(e->value);
             return;
         }
 }
@@ -433,7 +450,8 @@ static int take(void *user, const char *inih_section, const char *key, const cha
     e->key_column = strspn(r->place.source, " \t\r\v\f");
     e->value = value_in_source(&e->place, e->key_column, key, value);
     if (twin_line) {
-        key_remark(r->diags, r->section, e, arena_print(r->arena, "is given twice, first in line %d", twin_line),
+        key_remark(r->diags, r->section, e,
+                   arena_print(r->arena, "is given twice, first in line %d", twin_line),
                    "leave one of them out");
         r->section->count--;
     } else if (e->value.length == 0) {
@@ -448,8 +466,9 @@ enum status document_read(struct document *out, struct arena *arena, const char 
                           struct diag_list *diags)
 {
     struct document document = { .file = file };
-    struct reader r = { .document = &document, .arena = arena, .diags = diags, .rest = text,
-                        .place = { .file = file } };
+    struct reader r = {
+        .document = &document, .arena = arena, .diags = diags, .rest = text, .place = { .file = file }
+    };
 
     if (text.length >= 3 && memcmp(text.at, "\xEF\xBB\xBF", 3) == 0) {
         r.rest.at += 3; /* a byte order mark is no fault in UTF-8 */

@@ -1,5 +1,5 @@
-/* lines.h - INI text to sections and entries, each with its place; the safe reader in front of inih.  Layer: profile.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+/* lines.h - INI text to sections and entries, each with its place; the safe reader in front of inih.  Layer:
+ * profile. SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_LINES_H
 #define BD_LINES_H
 
@@ -19,11 +19,11 @@ struct place {
 };
 
 struct entry {
-    const char *key;    /* "duty.marina" as typed */
-    struct span value;  /* trimmed, pointing into place.source; a NUL-ended copy of the line */
-    size_t key_column;  /* byte in place.source where the key begins */
+    const char *key;   /* "duty.marina" as typed */
+    struct span value; /* trimmed, pointing into place.source; a NUL-ended copy of the line */
+    size_t key_column; /* byte in place.source where the key begins */
     struct place place;
-    int removed;        /* 1: a change file has taken it out */
+    int removed; /* 1: a change file has taken it out */
 };
 
 struct section {
@@ -53,8 +53,9 @@ enum { LINE_LIMIT = 198, TITLE_LIMIT = 49, KEY_LIMIT = 49 };
 enum { SECTION_LIMIT = 4000, ENTRY_LIMIT = 400 };
 
 /*
- * Reads text into sections and entries. Every fault becomes a diagnostic and reading goes on with the next line; the
- * lines under a section head that cannot be read are passed over. STATUS_NO_MEMORY is the only failure.
+ * Reads text into sections and entries. Every fault becomes a diagnostic and reading goes on with the next
+ * line; the lines under a section head that cannot be read are passed over. STATUS_NO_MEMORY is the only
+ * failure.
  */
 enum status document_read(struct document *out, struct arena *arena, const char *file, struct span text,
                           struct diag_list *diags);
@@ -69,6 +70,7 @@ void entry_remark(struct diag_list *diags, const struct section *section, const 
 /* Adds a remark about the key of an entry, or about the head of a section. */
 void key_remark(struct diag_list *diags, const struct section *section, const struct entry *entry,
                 const char *message, const char *hint);
-void section_remark(struct diag_list *diags, const struct section *section, const char *message, const char *hint);
+void section_remark(struct diag_list *diags, const struct section *section, const char *message,
+                    const char *hint);
 
 #endif

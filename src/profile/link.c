@@ -17,8 +17,8 @@ static const struct section *section_named(struct reading *r, const char *kind, 
 }
 
 /* At the entry of that key where there is one, else at the head of its section. */
-static void fail_at(struct reading *r, const char *kind, const char *name, const char *key, const char *message,
-                    const char *hint)
+static void fail_at(struct reading *r, const char *kind, const char *name, const char *key,
+                    const char *message, const char *hint)
 {
     const struct section *s = section_named(r, kind, name);
     const struct entry *e = s ? section_find(s, key) : NULL;
@@ -30,8 +30,8 @@ static void fail_at(struct reading *r, const char *kind, const char *name, const
 }
 
 /* As fail_at, but a warning. */
-static void warn_at(struct reading *r, const char *kind, const char *name, const char *key, const char *message,
-                    const char *hint)
+static void warn_at(struct reading *r, const char *kind, const char *name, const char *key,
+                    const char *message, const char *hint)
 {
     size_t before = r->diags->count;
 
@@ -79,7 +79,7 @@ static void check_dc_voltage(struct reading *r)
     nominal = bank_nominal_voltage(house);
     if (nominal != dc->value)
         fail_at(r, "bank", house->name, "series",
-                arena_print(r->arena, "%g blocks of %g V in series make %g V, and dc_voltage is %g V",
+                arena_print(r->arena, "%g x %g V in series is %g V, and dc_voltage is %g V",
                             house->series.value, house->block_voltage.value, nominal, dc->value),
                 "change series, block_voltage or dc_voltage");
 }
@@ -88,7 +88,8 @@ static void check_dc_voltage(struct reading *r)
 static void check_volts(struct reading *r, const char *kind, const char *name, const char *key,
                         const struct range *volts, double nominal, double low, double high)
 {
-    if (!range_known(volts) || !(nominal > 0) || (volts->value >= low * nominal && volts->value <= high * nominal))
+    if (!range_known(volts) || !(nominal > 0) ||
+        (volts->value >= low * nominal && volts->value <= high * nominal))
         return;
     fail_at(r, kind, name, key,
             arena_print(r->arena, "%g V does not fit a nominal %g V", volts->value, nominal),
@@ -98,7 +99,9 @@ static void check_volts(struct reading *r, const char *kind, const char *name, c
 /* 0 where the bank's voltage is not known. */
 static double volts_of(const struct bank *bank)
 {
-    return bank && range_known(&bank->block_voltage) && range_known(&bank->series) ? bank_nominal_voltage(bank) : 0;
+    return bank && range_known(&bank->block_voltage) && range_known(&bank->series)
+               ? bank_nominal_voltage(bank)
+               : 0;
 }
 
 static void check_bank(struct reading *r, const struct bank *b)
@@ -125,12 +128,14 @@ static void check_bank(struct reading *r, const struct bank *b)
 
 static void check_alternator(struct reading *r, const struct alternator *a)
 {
-    check_volts(r, "alternator", a->name, "regulated_voltage", &a->regulated_voltage, volts_of(a->bank), 1.05, 1.35);
+    check_volts(r, "alternator", a->name, "regulated_voltage", &a->regulated_voltage, volts_of(a->bank), 1.05,
+                1.35);
 }
 
 static void check_generator(struct reading *r, const struct generator *g)
 {
-    if (range_known(&g->start_charge) && range_known(&g->stop_charge) && g->start_charge.value >= g->stop_charge.value)
+    if (range_known(&g->start_charge) && range_known(&g->stop_charge) &&
+        g->start_charge.value >= g->stop_charge.value)
         fail_at(r, "generator", g->name, "start_charge", "is not under stop_charge", NULL);
 }
 
@@ -153,9 +158,10 @@ static void check_dcdc(struct reading *r, const struct dcdc *d)
         fail_at(r, "dcdc", d->name, "kind", "a relay needs a bank at both ends", "write to = BANK");
     if (d->kind == LINK_RELAY && d->to && volts_of(d->from) > 0 && volts_of(d->to) > 0 &&
         volts_of(d->from) != volts_of(d->to))
-        fail_at(r, "dcdc", d->name, "kind",
-                arena_print(r->arena, "a relay cannot join %g V and %g V", volts_of(d->from), volts_of(d->to)),
-                "write kind = converter");
+        fail_at(
+            r, "dcdc", d->name, "kind",
+            arena_print(r->arena, "a relay cannot join %g V and %g V", volts_of(d->from), volts_of(d->to)),
+            "write kind = converter");
     if (d->to && range_known(&d->voltage))
         fail_at(r, "dcdc", d->name, "voltage", "matters only without \"to\": a bank has its own volts",
                 "leave voltage or to out");
@@ -182,7 +188,8 @@ static void check_load(struct reading *r, const struct load *load)
     if (s && !section_find(s, "power") && !section_find(s, "current"))
         section_remark(r->diags, s, "needs power or current", "write power = 45 W, or current = 3.8 A");
     if (load->converter && load->supply != SUPPLY_DC)
-        fail_at(r, "load", load->name, "converter", "feeds DC loads only", "leave it out, or write supply = dc");
+        fail_at(r, "load", load->name, "converter", "feeds DC loads only",
+                "leave it out, or write supply = dc");
     if (load->converter && load->converter->to)
         fail_at(r, "load", load->name, "converter",
                 arena_print(r->arena, "[dcdc %s] charges a bank and feeds no loads", load->converter->name),
@@ -232,8 +239,8 @@ static void check_cable(struct reading *r, const struct cable *c)
 /* Kinds that a cable may end at share one set of names. */
 static int is_cable_end(const char *kind)
 {
-    static const char *const kinds[] = { "bank", "solar", "alternator", "generator", "charger", "inverter", "dcdc",
-                                         "load" };
+    static const char *const kinds[] = { "bank",    "solar",    "alternator", "generator",
+                                         "charger", "inverter", "dcdc",       "load" };
 
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
         if (strcmp(kind, kinds[i]) == 0)
@@ -251,9 +258,10 @@ static void check_names(struct reading *r)
 
             if (!r->objects[j] || !is_cable_end(a->kind) || strcmp(a->name, b->name) != 0)
                 continue;
-            section_remark(r->diags, b,
-                           arena_print(r->arena, "bears the name of [%s] in line %d", a->title, a->place.line),
-                           "a cable could not tell them apart: give one of them another name");
+            section_remark(
+                r->diags, b,
+                arena_print(r->arena, "bears the name of [%s] in line %d", a->title, a->place.line),
+                "a cable could not tell them apart: give one of them another name");
             break;
         }
 }

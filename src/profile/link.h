@@ -6,8 +6,9 @@
 #include "profile/readers.h"
 
 /*
- * Checks what no single value can show: one house bank, names that clash, volts that do not fit each other, links that
- * make no sense. Every fault is a remark at the line that shows it; what is merely odd is a warning.
+ * Checks what no single value can show: one house bank, names that clash, volts that do not fit each other,
+ * links that make no sense. Every fault is a remark at the line that shows it; what is merely odd is a
+ * warning.
  */
 void boat_check(struct reading *r);
 

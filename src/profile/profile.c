@@ -35,7 +35,9 @@ static enum status document_to_boat(const struct boat **out, struct arena *arena
                                     struct diag_list *diags)
 {
     struct boat *boat = arena_zero(arena, sizeof *boat);
-    struct reading r = { .arena = arena, .diags = diags, .boat = boat, .status = boat ? STATUS_OK : STATUS_NO_MEMORY };
+    struct reading r = {
+        .arena = arena, .diags = diags, .boat = boat, .status = boat ? STATUS_OK : STATUS_NO_MEMORY
+    };
 
     if (r.status == STATUS_OK)
         document_apply(&r, document);
@@ -54,8 +56,8 @@ static enum status document_to_boat(const struct boat **out, struct arena *arena
     return r.status;
 }
 
-static enum status document_of_text(struct document *document, struct arena *arena, const char *name, struct span text,
-                                    struct diag_list *diags)
+static enum status document_of_text(struct document *document, struct arena *arena, const char *name,
+                                    struct span text, struct diag_list *diags)
 {
     enum status status = document_read(document, arena, name, text, diags);
 
@@ -76,8 +78,8 @@ static enum status document_of_file(struct document *document, struct arena *are
     return status == STATUS_OK ? document_of_text(document, arena, path, text, diags) : status;
 }
 
-enum status profile_read(const struct boat **out, struct arena *arena, const char *path, const char *const *changes,
-                         size_t change_count, struct diag_list *diags)
+enum status profile_read(const struct boat **out, struct arena *arena, const char *path,
+                         const char *const *changes, size_t change_count, struct diag_list *diags)
 {
     struct document document;
     enum status status = document_of_file(&document, arena, path, diags);
@@ -92,8 +94,8 @@ enum status profile_read(const struct boat **out, struct arena *arena, const cha
     return status == STATUS_OK ? document_to_boat(out, arena, &document, diags) : status;
 }
 
-enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name, const char *text,
-                              size_t length, struct diag_list *diags)
+enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name,
+                              const char *text, size_t length, struct diag_list *diags)
 {
     struct document document;
     enum status status = document_of_text(&document, arena, name, (struct span){ text, length }, diags);

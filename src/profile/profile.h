@@ -13,18 +13,19 @@
 struct arena;
 
 /*
- * Reads PATH and lays the change files over it, in order. On success *out is a boat inside arena, complete and
- * linked (every pointer set, defaults filled, assumptions listed). Wrong lines become diagnostics, all of them in
- * one run, and STATUS_REFUSED. *out is touched only on success.
+ * Reads PATH and lays the change files over it, in order. On success *out is a boat inside arena, complete
+ * and linked (every pointer set, defaults filled, assumptions listed). Wrong lines become diagnostics, all of
+ * them in one run, and STATUS_REFUSED. *out is touched only on success.
  */
 enum status profile_read(const struct boat **out, struct arena *arena, const char *path,
                          const char *const *changes, size_t change_count, struct diag_list *diags);
 
 /* The same from text in memory; name stands for the path in diagnostics. For tests, fuzzing and editors. */
-enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name, const char *text,
-                              size_t length, struct diag_list *diags);
+enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name,
+                              const char *text, size_t length, struct diag_list *diags);
 
-/* Every key of one section ("bank"), or of all where section is NULL; rows in arena. Count 0: no such section. */
+/* Every key of one section ("bank"), or of all where section is NULL; rows in arena. Count 0: no such
+ * section. */
 const struct key_row *profile_keys(struct arena *arena, const char *section, size_t *count);
 
 #endif

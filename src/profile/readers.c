@@ -34,7 +34,8 @@ const char *reading_nearest(const struct reading *r, const char *kind, const cha
     return near.best;
 }
 
-void reading_assume(struct reading *r, const char *section, const char *key, const char *value, const char *why)
+void reading_assume(struct reading *r, const char *section, const char *key, const char *value,
+                    const char *why)
 {
     void *items = r->assumptions;
     struct assumption *slot =
@@ -61,7 +62,8 @@ static int whole(double x)
     return x == floor(x);
 }
 
-int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds, struct range *out)
+int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds,
+                 struct range *out)
 {
     struct cursor b = cursor_make(r->arena, span_of(bounds ? bounds : ""));
     const char *start = (cursor_ended(c), c->at);
@@ -72,10 +74,12 @@ int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, co
         return 0;
     typed = span_trim((struct span){ start, (size_t)(c->at - start) });
     if (bounds && cursor_range(&b, quantity, &allowed) && (got.low < allowed.low || got.high > allowed.high))
-        return cursor_fail(c, typed, arena_print(r->arena, "\"%.*s\" is out of bounds", (int)typed.length, typed.at),
+        return cursor_fail(c, typed,
+                           arena_print(r->arena, "\"%.*s\" is out of bounds", (int)typed.length, typed.at),
                            arena_print(r->arena, "%s is allowed", bounds));
     if (r->key->flags & KEY_WHOLE && !(whole(got.low) && whole(got.high)))
-        return cursor_fail(c, typed, arena_print(r->arena, "\"%.*s\" is no whole number", (int)typed.length, typed.at),
+        return cursor_fail(c, typed,
+                           arena_print(r->arena, "\"%.*s\" is no whole number", (int)typed.length, typed.at),
                            NULL);
     reading_mark(r, &got);
     *out = got;
@@ -115,7 +119,8 @@ int read_list(struct reading *r, struct cursor *c, size_t size, item_reader item
         if (!slot)
             return cursor_fail(c, c->whole, NULL, NULL);
         if (own.whole.length == 0)
-            return cursor_fail(c, c->whole, "an item of the list is empty", "put one comma between two items");
+            return cursor_fail(c, c->whole, "an item of the list is empty",
+                               "put one comma between two items");
         if (!item(r, &own, slot) || !cursor_close(&own, r->key->form))
             return cursor_fail(c, own.fault.where, own.fault.message, own.fault.hint);
     }
@@ -156,7 +161,8 @@ static const char *list_with_units(struct reading *r, struct span list)
         double number;
         int bare = cursor_number(&c, &number, NULL) && cursor_ended(&c);
 
-        text = arena_print(r->arena, "%s%s%.*s%s", text, joint, (int)piece.length, piece.at, bare ? unit : "");
+        text =
+            arena_print(r->arena, "%s%s%.*s%s", text, joint, (int)piece.length, piece.at, bare ? unit : "");
         joint = ",";
     }
     return text;
@@ -197,8 +203,7 @@ static int choice_place(struct reading *r, struct span word, const char *words, 
     return -1;
 }
 
-/* "flooded, agm, gel or lfp" */
-static const char *choice_list(struct reading *r, const char *words)
+const char *choice_list(struct reading *r, const char *words)
 {
     char *list = arena_zero(r->arena, 2 * strlen(words) + 8), *p = list;
     const char *last = strrchr(words, '|');
@@ -218,9 +223,10 @@ static int read_choice(struct reading *r, struct cursor *c, const char *words, i
     int place = choice_place(r, word, words, &near);
 
     if (place < 0)
-        return cursor_fail(c, word, arena_print(r->arena, "\"%.*s\" is not known here", (int)word.length, word.at),
-                           near.best ? arena_print(r->arena, "did you mean %s? Known: %s", near.best, choice_list(r, words))
-                                     : choice_list(r, words));
+        return cursor_fail(
+            c, word, arena_print(r->arena, "\"%.*s\" is not known here", (int)word.length, word.at),
+            near.best ? arena_print(r->arena, "did you mean %s? Known: %s", near.best, choice_list(r, words))
+                      : choice_list(r, words));
     c->at = c->end;
     *out = place;
     return 1;
@@ -238,7 +244,8 @@ static int read_link(struct reading *r, struct cursor *c, void *object)
         return 1;
     }
     near = name ? reading_nearest(r, kind, name) : NULL;
-    return cursor_fail(c, word, arena_print(r->arena, "there is no [%s %.*s]", kind, (int)word.length, word.at),
+    return cursor_fail(c, word,
+                       arena_print(r->arena, "there is no [%s %.*s]", kind, (int)word.length, word.at),
                        near ? arena_print(r->arena, "did you mean %s?", near) : NULL);
 }
 

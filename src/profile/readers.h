@@ -38,13 +38,18 @@ void *reading_find(const struct reading *r, const char *kind, const char *name);
 const char *reading_nearest(const struct reading *r, const char *kind, const char *name);
 
 /* Notes what was taken for want of something better. */
-void reading_assume(struct reading *r, const char *section, const char *key, const char *value, const char *why);
+void reading_assume(struct reading *r, const char *section, const char *key, const char *value,
+                    const char *why);
 
 /* Gives a range its origin, line and text, from what is being read now. */
 void reading_mark(const struct reading *r, struct range *range);
 
+/* "flooded, agm, gel or lfp" of "flooded|agm|gel|lfp". */
+const char *choice_list(struct reading *r, const char *words);
+
 /* A range of one quantity within the bounds of the present key. */
-int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds, struct range *out);
+int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds,
+                 struct range *out);
 
 /* Reads a value for the present key into its object: by the type of the row. 0: the cursor has the fault. */
 int read_value(struct reading *r, struct cursor *c, void *object);
@@ -77,8 +82,10 @@ int read_return_area(struct reading *r, struct cursor *c, void *object);
 int read_fuse(struct reading *r, struct cursor *c, void *object);
 int read_rule_set(struct reading *r, struct cursor *c, void *object);
 
-/* Items by comma; "none" or "off" is a list without items. Each item is read by `item` from a cursor of its own. */
+/* Items by comma; "none" or "off" is a list without items. Each item is read by `item` from a cursor of its
+ * own. */
 typedef int (*item_reader)(struct reading *r, struct cursor *c, void *item);
-int read_list(struct reading *r, struct cursor *c, size_t size, item_reader item, void **items, size_t *count);
+int read_list(struct reading *r, struct cursor *c, size_t size, item_reader item, void **items,
+              size_t *count);
 
 #endif

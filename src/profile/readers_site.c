@@ -44,8 +44,10 @@ int read_utc_offset(struct reading *r, struct cursor *c, void *object)
         out->value = sign * clock.seconds / 3600.0;
     } else {
         *c = start;
-        if (!cursor_duration(c, &length))
+        if (!cursor_duration(c, &length)) {
+            c->fault.hint = form;
             return 0;
+        }
         out->value = length.value / 3600;
     }
     if (!cursor_close(c, form))
@@ -84,9 +86,10 @@ int read_climate(struct reading *r, struct cursor *c, void *object)
     }
     for (size_t i = 0; i < count; i++)
         text_near_offer(&near, table[i].name);
-    return cursor_fail(c, word, arena_print(r->arena, "\"%.*s\" is not a shipped cruising area", (int)word.length, word.at),
-                       near.best ? arena_print(r->arena, "did you mean %s?", near.best)
-                                 : "\"bridgedeck keys climate\" lists them");
+    return cursor_fail(
+        c, word, arena_print(r->arena, "\"%.*s\" is not a shipped cruising area", (int)word.length, word.at),
+        near.best ? arena_print(r->arena, "did you mean %s?", near.best)
+                  : "\"bridgedeck keys climate\" lists them");
 }
 
 /* --- plan --- */
@@ -150,7 +153,8 @@ int read_engine_runs(struct reading *r, struct cursor *c, void *object)
     if (r->suffix && !(engine = reading_find(r, "engine", r->suffix))) {
         const char *near = reading_nearest(r, "engine", r->suffix);
 
-        key_remark(r->diags, r->section, r->entry, arena_print(r->arena, "there is no [engine %s]", r->suffix),
+        key_remark(r->diags, r->section, r->entry,
+                   arena_print(r->arena, "there is no [engine %s]", r->suffix),
                    near ? arena_print(r->arena, "did you mean engine.%s?", near) : NULL);
     }
     if (!read_list(r, c, sizeof *all, run_item, &items, &count))
@@ -215,8 +219,10 @@ int read_generator_times(struct reading *r, struct cursor *c, void *object)
 
 int read_rule_set(struct reading *r, struct cursor *c, void *object)
 {
-    static const char *const names[] = { [RULES_CFR183] = "cfr183", [RULES_ABYC_E11] = "abyc-e11",
-                                         [RULES_ISO10133] = "iso10133", [RULES_ISO13297] = "iso13297",
+    static const char *const names[] = { [RULES_CFR183] = "cfr183",
+                                         [RULES_ABYC_E11] = "abyc-e11",
+                                         [RULES_ISO10133] = "iso10133",
+                                         [RULES_ISO13297] = "iso13297",
                                          [RULES_OWN] = "own" };
     struct rules_choice *rules = object;
     struct span word = cursor_rest(c);
@@ -228,6 +234,7 @@ int read_rule_set(struct reading *r, struct cursor *c, void *object)
             rules->origin = r->entry ? ORIGIN_GIVEN : ORIGIN_DEFAULT;
             return 1;
         }
-    return cursor_fail(c, word, arena_print(r->arena, "\"%.*s\" is not a known rule set", (int)word.length, word.at),
+    return cursor_fail(c, word,
+                       arena_print(r->arena, "\"%.*s\" is not a known rule set", (int)word.length, word.at),
                        r->key->form);
 }

@@ -33,8 +33,8 @@ static int cranking_here(struct cursor *c, double *amps)
 }
 
 /*
- * Ah, reserve minutes or cranking amps of one block. What is not Ah keeps its number in rated_value; linking converts
- * it when the chemistry is known.
+ * Ah, reserve minutes or cranking amps of one block. What is not Ah keeps its number in rated_value; linking
+ * converts it when the chemistry is known.
  */
 int read_block_capacity(struct reading *r, struct cursor *c, void *object)
 {
@@ -50,7 +50,8 @@ int read_block_capacity(struct reading *r, struct cursor *c, void *object)
         bank->rated_as = RATED_CRANKING_AMPS;
         return cursor_close(c, form);
     }
-    if (cursor_number(&probe, &number, NULL) && cursor_range_either(c, QUANTITY_DURATION, QUANTITY_CURRENT, &typed, &got)) {
+    if (cursor_number(&probe, &number, NULL) &&
+        cursor_range_either(c, QUANTITY_DURATION, QUANTITY_CURRENT, &typed, &got)) {
         bank->rated_as = got == QUANTITY_CURRENT ? RATED_CRANKING_AMPS : RATED_RESERVE_MINUTES;
         bank->rated_value = got == QUANTITY_CURRENT ? typed.value : typed.value / 60;
         if (bank->rated_value < 1 || bank->rated_value > 10000)
@@ -111,7 +112,8 @@ static int feed_item(struct reading *r, struct cursor *c, void *item)
     *bit = cursor_word(c, "shore") ? FED_BY_SHORE : cursor_word(c, "generator") ? FED_BY_GENERATOR : 0;
     if (*bit)
         return 1;
-    return cursor_fail(c, word, arena_print(r->arena, "\"%.*s\" cannot feed a charger", (int)word.length, word.at),
+    return cursor_fail(c, word,
+                       arena_print(r->arena, "\"%.*s\" cannot feed a charger", (int)word.length, word.at),
                        "write shore, generator or both");
 }
 
@@ -221,7 +223,8 @@ int read_hours(struct reading *r, struct cursor *c, void *object)
 {
     struct usage usage = { .kind = USAGE_HOURS };
 
-    if (!read_bounded(r, c, QUANTITY_DURATION, "0..24 h", &usage.hours) || !cursor_close(c, "write 6 h or 40 min"))
+    if (!read_bounded(r, c, QUANTITY_DURATION, "0..24 h", &usage.hours) ||
+        !cursor_close(c, "write 6 h or 40 min"))
         return 0;
     usage.hours.value /= 3600;
     usage.hours.low /= 3600;
@@ -353,8 +356,11 @@ int read_fuse(struct reading *r, struct cursor *c, void *object)
     struct cable *cable = object;
     struct span rest;
 
-    if (!read_bounded(r, c, QUANTITY_CURRENT, "0.1..2000 A", &cable->fuse))
+    if (!read_bounded(r, c, QUANTITY_CURRENT, "0.1..2000 A", &cable->fuse)) {
+        if (c->at == c->whole.at)
+            c->fault.hint = "the amps come first: write 200 A class T";
         return 0;
+    }
     rest = cursor_rest(c);
     cable->fuse_class = rest.length ? arena_copy(r->arena, rest.at, rest.length) : NULL;
     return 1;

@@ -62,12 +62,14 @@ static const char *key_typed(struct arena *arena, const struct key *key)
 static struct key_row row_make(struct arena *arena, const struct kind *kind, const struct key *key)
 {
     return (struct key_row){
-        .section = !kind->named                    ? kind->name
+        .section = !kind->named                     ? kind->name
                    : strcmp(kind->name, "day") == 0 ? "day KIND"
                                                     : arena_print(arena, "%s NAME", kind->name),
         .key = key_typed(arena, key),
         .form = key_form(arena, key),
-        .fallback = key->flags & KEY_REQUIRED ? "required" : key->fallback ? key->fallback : "-",
+        .fallback = key->flags & KEY_REQUIRED ? "required"
+                    : key->fallback           ? key->fallback
+                                              : "-",
         .bounds = key->bounds ? key->bounds : "",
         .meaning = key->meaning,
         .source = key->source ? key->source : "",

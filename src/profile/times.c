@@ -63,10 +63,11 @@ static int clock_here(struct cursor *c, int *seconds)
 
 static int fail_time(struct cursor *c, struct span where)
 {
-    return cursor_fail(c, where,
-                       where.length ? arena_print(c->arena, "\"%.*s\" is not a time of day", (int)where.length, where.at)
-                                    : "a time of day is missing",
-                       "write 07:30, or sunrise, sunset, sunset+0:30");
+    return cursor_fail(
+        c, where,
+        where.length ? arena_print(c->arena, "\"%.*s\" is not a time of day", (int)where.length, where.at)
+                     : "a time of day is missing",
+        "write 07:30, or sunrise, sunset, sunset+0:30");
 }
 
 static int clock_valid(struct cursor *c, const char *start, int seconds)
@@ -109,15 +110,16 @@ static int offset_read(struct cursor *c, int sign, int *seconds)
 }
 
 /*
- * "sunset-0:30-23:00" begins half an hour before sunset, "sunset-0:30" runs from sunset to half past midnight: at
- * the beginning of a span a minus is an offset only where another end follows it.
+ * "sunset-0:30-23:00" begins half an hour before sunset, "sunset-0:30" runs from sunset to half past
+ * midnight: at the beginning of a span a minus is an offset only where another end follows it.
  */
 static int minus_is_offset(const struct cursor *c)
 {
     struct cursor probe = *c;
     int seconds;
 
-    return dash_here(&probe) && clock_here(&probe, &seconds) && (dash_here(&probe) || cursor_word(&probe, "to"));
+    return dash_here(&probe) && clock_here(&probe, &seconds) &&
+           (dash_here(&probe) || cursor_word(&probe, "to"));
 }
 
 static int day_time_read(struct cursor *c, int begins_span, struct day_time *out)
@@ -169,11 +171,13 @@ int cursor_time_span(struct cursor *c, struct time_span *out)
 int cursor_date(struct cursor *c, int *year, int *month, int *day)
 {
     struct span rest = remains(c);
-    int ok = digits_exactly(c, 4, 4, year) && c->at < c->end && *c->at++ == '-' && digits_exactly(c, 2, 2, month) &&
-             c->at < c->end && *c->at++ == '-' && digits_exactly(c, 2, 2, day);
+    int ok = digits_exactly(c, 4, 4, year) && c->at < c->end && *c->at++ == '-' &&
+             digits_exactly(c, 2, 2, month) && c->at < c->end && *c->at++ == '-' &&
+             digits_exactly(c, 2, 2, day);
 
     if (!ok)
-        return cursor_fail(c, rest, arena_print(c->arena, "\"%.*s\" is not a date", (int)rest.length, rest.at),
+        return cursor_fail(c, rest,
+                           arena_print(c->arena, "\"%.*s\" is not a date", (int)rest.length, rest.at),
                            "write year-month-day: 2026-07-06");
     if (!date_valid((struct date){ *year, *month, *day }) || *year < 1900 || *year > 2099)
         return cursor_fail(c, rest, "there is no such day between 1900 and 2099", NULL);
@@ -198,8 +202,9 @@ int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, st
     if (sign && signed_typed)
         return cursor_fail(c, rest, "has both a sign and a letter", form);
     if (!sign && !signed_typed && value != 0)
-        return cursor_fail(c, rest, arena_print(c->arena, "\"%.*s\" does not say which side", (int)rest.length, rest.at),
-                           form);
+        return cursor_fail(
+            c, rest, arena_print(c->arena, "\"%.*s\" does not say which side", (int)rest.length, rest.at),
+            form);
     if (fabs(value) > limit)
         return cursor_fail(c, rest, arena_print(c->arena, "is over %g deg", limit), form);
     out->value = out->low = out->high = sign < 0 ? -value : value;
@@ -221,14 +226,15 @@ static const struct {
     int gauge;
     double circular_mils;
 } sae_sizes[] = {
-    { 18, 1537 }, { 16, 2336 }, { 14, 3702 }, { 12, 5833 }, { 10, 9343 },  { 8, 14810 },  { 6, 24538 },
+    { 18, 1537 }, { 16, 2336 }, { 14, 3702 }, { 12, 5833 }, { 10, 9343 },   { 8, 14810 },   { 6, 24538 },
     { 4, 37360 }, { 2, 62450 }, { 1, 77790 }, { 0, 98980 }, { -1, 125100 }, { -2, 158600 }, { -3, 205500 },
 };
 
 /* [m2]; a circle of one thousandth of an inch: pi/4 (25.4e-6)^2. */
 #define CIRCULAR_MIL 5.067074790974977e-10
 
-/* "2", "1/0", "2/0", "0", "00", "4/0": the gauge number, -3 for 4/0. 0 where it is no gauge; the cursor stays then. */
+/* "2", "1/0", "2/0", "0", "00", "4/0": the gauge number, -3 for 4/0. 0 where it is no gauge; the cursor stays
+ * then. */
 static int gauge_here(struct cursor *c, int *gauge)
 {
     const char *start;
@@ -265,8 +271,9 @@ static int gauge_area(struct cursor *c, struct span all, int gauge, int sae, dou
             *area = sae_sizes[i].circular_mils * CIRCULAR_MIL;
             return 1;
         }
-    return cursor_fail(c, all, arena_print(c->arena, "\"%.*s\" is not a size of that series", (int)all.length, all.at),
-                       sae ? "18 to 1, or 1/0 to 4/0 SAE" : "30 to 1, or 1/0 to 4/0 AWG");
+    return cursor_fail(
+        c, all, arena_print(c->arena, "\"%.*s\" is not a size of that series", (int)all.length, all.at),
+        sae ? "18 to 1, or 1/0 to 4/0 SAE" : "30 to 1, or 1/0 to 4/0 AWG");
 }
 
 /* "19 x 1.35 mm": so many strands of that diameter. */

@@ -47,8 +47,8 @@ int cursor_close(struct cursor *c, const char *form)
         return 0;
     if (cursor_ended(c))
         return 1;
-    return cursor_fail(c, rest,
-                       arena_print(c->arena, "\"%.*s\" is not understood here", (int)rest.length, rest.at), form);
+    return cursor_fail(
+        c, rest, arena_print(c->arena, "\"%.*s\" is not understood here", (int)rest.length, rest.at), form);
 }
 
 static int is_letter(char ch)
@@ -98,8 +98,8 @@ static struct span token_here(const struct cursor *c)
 }
 
 /*
- * The digits of a number as one integer and a power of ten. Up to 15 digits and powers up to 22 both are exact
- * doubles, so one multiplication or division rounds correctly (Clinger 1990) whatever the locale.
+ * The digits of a number as one integer and a power of ten. Up to 15 digits and powers up to 22 both are
+ * exact doubles, so one multiplication or division rounds correctly (Clinger 1990) whatever the locale.
  */
 struct digits {
     uint64_t whole;
@@ -150,12 +150,13 @@ static int fail_comma(struct cursor *c, const char *start, const char *comma)
     while (p < c->end && is_digit(*p))
         p++;
     after = (int)(p - comma) - 1;
-    hint = after == 3 ? arena_print(c->arena, "write %.*s%.*s without a comma, or %.*s.%.*s with a point", before, start,
-                                    after, comma + 1, before, start, after, comma + 1)
-                      : arena_print(c->arena, "the decimal mark is a point: write %.*s.%.*s", before, start, after,
-                                    comma + 1);
+    hint = after == 3 ? arena_print(c->arena, "write %.*s%.*s without a comma, or %.*s.%.*s with a point",
+                                    before, start, after, comma + 1, before, start, after, comma + 1)
+                      : arena_print(c->arena, "the decimal mark is a point: write %.*s.%.*s", before, start,
+                                    after, comma + 1);
     return cursor_fail(c, (struct span){ start, (size_t)(p - start) },
-                       arena_print(c->arena, "\"%.*s\" has a comma in a number", (int)(p - start), start), hint);
+                       arena_print(c->arena, "\"%.*s\" has a comma in a number", (int)(p - start), start),
+                       hint);
 }
 
 /* A decimal comma, or a thousands mark: digits on both sides without a blank. */
@@ -187,10 +188,11 @@ int cursor_number(struct cursor *c, double *out, const char *form)
     if (p == first) {
         struct span token = token_here(c);
 
-        return cursor_fail(c, token,
-                           token.length ? arena_print(c->arena, "\"%.*s\" is not a number", (int)token.length, token.at)
-                                        : "a number is missing",
-                           form);
+        return cursor_fail(
+            c, token,
+            token.length ? arena_print(c->arena, "\"%.*s\" is not a number", (int)token.length, token.at)
+                         : "a number is missing",
+            form);
     }
     p = exponent_read(p, c->end, &d);
     c->at = p;
@@ -210,7 +212,8 @@ static int in_unit(char ch)
     return is_letter(ch) || is_digit(ch) || ch == '%' || ch == '/';
 }
 
-/* The unit at the cursor, which is not moved: empty where none stands there. "1/min" begins with its digit. */
+/* The unit at the cursor, which is not moved: empty where none stands there. "1/min" begins with its digit.
+ */
 static struct span unit_here(const struct cursor *c)
 {
     const char *p = c->at, *start;
@@ -269,8 +272,9 @@ static int fail_unit(struct cursor *c, struct span number, struct span symbol, s
     const struct unit *table = unit_table(&count);
 
     if (known)
-        message = arena_print(c->arena, "\"%.*s\" is a unit of %s, and a %s is needed here", (int)symbol.length,
-                              symbol.at, quantity_name(known->quantity), wanted_name(c, wanted));
+        message =
+            arena_print(c->arena, "\"%.*s\" is a unit of %s, and a %s is needed here", (int)symbol.length,
+                        symbol.at, quantity_name(known->quantity), wanted_name(c, wanted));
     else {
         message = arena_print(c->arena, "\"%.*s\" is not a known unit", (int)symbol.length, symbol.at);
         for (size_t i = 0; i < count; i++)
@@ -293,9 +297,17 @@ static int is_joint(struct span word)
            span_is_word(word, "to");
 }
 
+/* 0.4 that was meant as 40 %. */
+static int share_below_one(const struct cursor *c, struct span number, double *share)
+{
+    struct cursor probe = cursor_make(c->arena, number);
+
+    return cursor_number(&probe, share, NULL) && *share > 0 && *share <= 1;
+}
+
 /*
- * The unit behind a number. Bare quantities have none: then *unit is NULL. `may_lack`: the unit may stand further
- * on, behind the upper end of a range.
+ * The unit behind a number. Bare quantities have none: then *unit is NULL. `may_lack`: the unit may stand
+ * further on, behind the upper end of a range.
  */
 static int unit_read(struct cursor *c, struct span number, struct wanted wanted, int may_lack,
                      const struct unit **unit)
@@ -304,9 +316,16 @@ static int unit_read(struct cursor *c, struct span number, struct wanted wanted,
 
     *unit = NULL;
     if (symbol.length == 0 || is_joint(symbol)) {
+        double share;
+
         if (may_lack || quantity_is_bare(wanted.one))
             return 1;
-        return cursor_fail(c, number, arena_print(c->arena, "\"%.*s\" has no unit", (int)number.length, number.at),
+        if (wanted.one == QUANTITY_SHARE && share_below_one(c, number, &share))
+            return cursor_fail(c, number,
+                               arena_print(c->arena, "\"%.*s\" has no unit", (int)number.length, number.at),
+                               arena_print(c->arena, "write %g %%", share * 100));
+        return cursor_fail(c, number,
+                           arena_print(c->arena, "\"%.*s\" has no unit", (int)number.length, number.at),
                            units_hint(c, number, wanted.one, wanted.other));
     }
     if (!(*unit = unit_wanted(wanted, symbol)))
@@ -394,8 +413,9 @@ static int range_read(struct cursor *c, struct wanted wanted, struct range *out,
 
     skip_blanks(c);
     start = c->at;
-    if (!cursor_number(c, &first, units_hint(c, span_of(wanted.one == QUANTITY_SHARE ? "50" : "5"), wanted.one,
-                                             wanted.other)))
+    if (!cursor_number(
+            c, &first,
+            units_hint(c, span_of(wanted.one == QUANTITY_SHARE ? "50" : "5"), wanted.one, wanted.other)))
         return 0;
     number = (struct span){ start, (size_t)(c->at - start) };
     before_dots = c->at;

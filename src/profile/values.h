@@ -1,8 +1,8 @@
-/* values.h - the small language behind the equals sign: numbers with units, ranges, times, dates.  Layer: profile.
- * SPDX-License-Identifier: GPL-3.0-or-later
+/* values.h - the small language behind the equals sign: numbers with units, ranges, times, dates.  Layer:
+ * profile. SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Every function reads from a cursor and moves it on. 1: read. 0: not so, and the cursor's fault says why; the
- * first fault stays. Texts live in the arena; where memory ran out, a fault's message may be NULL.
+ * Every function reads from a cursor and moves it on. 1: read. 0: not so, and the cursor's fault says why;
+ * the first fault stays. Texts live in the arena; where memory ran out, a fault's message may be NULL.
  */
 #ifndef BD_VALUES_H
 #define BD_VALUES_H
@@ -49,12 +49,13 @@ int cursor_mark(struct cursor *c, const char *mark);
 int cursor_number(struct cursor *c, double *out, const char *form);
 
 /*
- * A number with its unit, or a range of them: "45 W", "40..60 W", "5.5 m +/- 20 %", "-10..-5 C". value, low and
- * high of *out are set, in the stored unit of the quantity.
+ * A number with its unit, or a range of them: "45 W", "40..60 W", "5.5 m +/- 20 %", "-10..-5 C". value, low
+ * and high of *out are set, in the stored unit of the quantity.
  */
 int cursor_range(struct cursor *c, enum quantity quantity, struct range *out);
 
-/* As cursor_range where either of two quantities will do; *got says which was typed. A bare number is refused. */
+/* As cursor_range where either of two quantities will do; *got says which was typed. A bare number is
+ * refused. */
 int cursor_range_either(struct cursor *c, enum quantity one, enum quantity other, struct range *out,
                         enum quantity *got);
 
@@ -73,7 +74,8 @@ int cursor_date(struct cursor *c, int *year, int *month, int *day);
 /* "38.6 N", "-38.6 deg"; plus and minus are the hemisphere letters, limit the largest size [deg]. */
 int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, struct range *out);
 
-/* "35 mm2", "2 AWG", "2/0 AWG", "8 SAE", "19 x 1.35 mm" (strands). In [m2]; *series is an enum area_series. */
+/* "35 mm2", "2 AWG", "2/0 AWG", "8 SAE", "19 x 1.35 mm" (strands). In [m2]; *series is an enum area_series.
+ */
 int cursor_area(struct cursor *c, struct range *out, int *series);
 
 /* A value as the user would type it: "12.5 A", "50 %". NULL without memory. */

@@ -30,14 +30,15 @@ static void weather_fault(struct weather_file *w, struct span where, const char 
 
     w->faults++;
     diag_add(w->r->diags,
-             &(struct diag){ .severity = DIAG_ERROR,
-                             .file = w->path,
-                             .line = w->number,
-                             .source = inside ? source : NULL,
-                             .column = inside ? (int)text_characters(w->line.at, (size_t)(where.at - w->line.at)) + 1 : 0,
-                             .width = inside ? (int)text_characters(where.at, where.length) : 0,
-                             .message = message,
-                             .hint = hint });
+             &(struct diag){
+                 .severity = DIAG_ERROR,
+                 .file = w->path,
+                 .line = w->number,
+                 .source = inside ? source : NULL,
+                 .column = inside ? (int)text_characters(w->line.at, (size_t)(where.at - w->line.at)) + 1 : 0,
+                 .width = inside ? (int)text_characters(where.at, where.length) : 0,
+                 .message = message,
+                 .hint = hint });
 }
 
 /* The next line that is not empty, cut into columns; 0 at the end, or when enough faults were shown. */
@@ -66,7 +67,8 @@ static int weather_number(struct weather_file *w, size_t column, double low, dou
     struct cursor c;
 
     if (column >= w->column_count) {
-        weather_fault(w, w->line, arena_print(w->r->arena, "has %zu columns, and one is missing", w->column_count), NULL);
+        weather_fault(w, w->line,
+                      arena_print(w->r->arena, "has %zu columns, and one is missing", w->column_count), NULL);
         return 0;
     }
     c = cursor_make(w->r->arena, w->columns[column]);
@@ -75,7 +77,8 @@ static int weather_number(struct weather_file *w, size_t column, double low, dou
         return 0;
     }
     if (*out < low || *out > high) {
-        weather_fault(w, w->columns[column], "is out of bounds", arena_print(w->r->arena, "%g..%g is allowed", low, high));
+        weather_fault(w, w->columns[column], "is out of bounds",
+                      arena_print(w->r->arena, "%g..%g is allowed", low, high));
         return 0;
     }
     return 1;
@@ -111,7 +114,8 @@ static int csv_head(struct weather_file *w, struct csv_columns *at)
     }
     if (at->date < COLUMNS && at->irradiation < COLUMNS)
         return 1;
-    weather_fault(w, w->line, "is no head of a weather file", "write date,irradiation_kwh_m2,air_c (the last if known)");
+    weather_fault(w, w->line, "is no head of a weather file",
+                  "write date,irradiation_kwh_m2,air_c (the last if known)");
     return 0;
 }
 
@@ -135,7 +139,8 @@ static void csv_row(struct weather_file *w, const struct csv_columns *at)
     if (w->count && date_number((struct date){ day.year, day.month, day.day }) <=
                         date_number((struct date){ w->days[w->count - 1].year, w->days[w->count - 1].month,
                                                    w->days[w->count - 1].day })) {
-        weather_fault(w, w->columns[at->date], "is not after the day above it", "sort the days; one line for each");
+        weather_fault(w, w->columns[at->date], "is not after the day above it",
+                      "sort the days; one line for each");
         return;
     }
     if ((slot = day_push(w)))
@@ -177,7 +182,9 @@ static void epw_row(struct weather_file *w, int *hours)
     if (!last || last->month != (int)month || last->day != (int)day) {
         if (!(last = day_push(w)))
             return;
-        *last = (struct weather_day){ .year = (int)year, .month = (int)month, .day = (int)day, .has_temperature = 1 };
+        *last = (struct weather_day){
+            .year = (int)year, .month = (int)month, .day = (int)day, .has_temperature = 1
+        };
         *hours = 0;
     }
     ++*hours;

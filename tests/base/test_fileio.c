@@ -207,6 +207,6 @@ TEST(path_beside)
     assert_string_equal(file_path_beside(arena, "a/b.ini", "c.csv"), "a/c.csv");
     assert_string_equal(file_path_beside(arena, "b.ini", "c.csv"), "c.csv");
     assert_string_equal(file_path_beside(arena, "/b.ini", "c.csv"), "/c.csv");
-    assert_string_equal(file_path_beside(arena, "a/b.ini", "/x/c.csv"), "/x/c.csv");
+    assert_string_equal(file_path_beside(arena, "a/b.ini", "/tmp/c.csv"), "/tmp/c.csv");
     arena_free(arena);
 }

@@ -94,10 +94,16 @@ TEST(utf8)
         const char *text;
         int fault; /* byte, -1: none */
     } rows[] = {
-        { "plain", -1 },           { "caf\xC3\xA9", -1 },      { "\xE2\x82\xAC", -1 },
-        { "\xF0\x9F\x9B\xA5", -1 }, { "a\xC3", 1 },             { "\xC0\xAF", 0 }, /* overlong */
-        { "\xED\xA0\x80", 0 }, /* surrogate */                  { "ab\xFF", 2 },
-        { "\xF4\x90\x80\x80", 0 }, { "\xE9t\xE9", 0 }, /* Latin-1 */
+        { "plain", -1 },
+        { "caf\xC3\xA9", -1 },
+        { "\xE2\x82\xAC", -1 },
+        { "\xF0\x9F\x9B\xA5", -1 },
+        { "a\xC3", 1 },
+        { "\xC0\xAF", 0 }, /* overlong */
+        { "\xED\xA0\x80", 0 },
+        /* surrogate */ { "ab\xFF", 2 },
+        { "\xF4\x90\x80\x80", 0 },
+        { "\xE9t\xE9", 0 }, /* Latin-1 */
         { "\xE0\x80\xAF", 0 },
     };
 
@@ -115,8 +121,8 @@ TEST(distance)
         const char *a, *b;
         size_t want;
     } rows[] = {
-        { "", "", 0 },          { "duty", "duty", 0 },      { "Duty", "dUTY", 0 },   { "duty", "duy", 1 },
-        { "power", "pwoer", 1 }, { "kitten", "sitting", 3 }, { "", "abc", 3 },        { "abc", "", 3 },
+        { "", "", 0 },           { "duty", "duty", 0 },      { "Duty", "dUTY", 0 }, { "duty", "duy", 1 },
+        { "power", "pwoer", 1 }, { "kitten", "sitting", 3 }, { "", "abc", 3 },      { "abc", "", 3 },
     };
 
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
