@@ -76,6 +76,8 @@ static const struct unit units[] = {
     { "L/h/kW", QUANTITY_FUEL_IDLE, 1, 0, 0, DEF },
     { "l/kWh", QUANTITY_FUEL_ENERGY, 1, 0, 1, DEF },
     { "L/kWh", QUANTITY_FUEL_ENERGY, 1, 0, 0, DEF },
+    { "d", QUANTITY_DAYS, 1, 0, 1, DEF },
+    { "days", QUANTITY_DAYS, 1, 0, 0, DEF },
 };
 
 enum { UNITS = sizeof units / sizeof units[0] };
@@ -128,6 +130,7 @@ const char *quantity_name(enum quantity quantity)
         [QUANTITY_FUEL_FLOW] = "fuel flow",
         [QUANTITY_FUEL_IDLE] = "fuel flow per kW of rating",
         [QUANTITY_FUEL_ENERGY] = "fuel per kWh",
+        [QUANTITY_DAYS] = "number of days",
     };
     return names[quantity];
 }

@@ -29,6 +29,7 @@ enum quantity {
     QUANTITY_FUEL_FLOW,   /* [l/h] */
     QUANTITY_FUEL_IDLE,   /* [l/h per kW of rating] */
     QUANTITY_FUEL_ENERGY, /* [l/kWh] */
+    QUANTITY_DAYS,        /* [d] */
     QUANTITIES
 };
 
