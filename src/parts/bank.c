@@ -58,8 +58,8 @@ double bank_charge(const struct bank_model *model, const struct bank_state *stat
 
 static inline double stored_wh(const struct bank_model *model, const struct bank_state *state)
 {
-    double wh = model->available_ah_per_cell *
-                energy_at(model, state->available_ah * model->available_cells_per_ah);
+    double wh =
+        model->available_ah_per_cell * energy_at(model, state->available_ah * model->available_cells_per_ah);
 
     if (model->bound_ah_per_cell > 0)
         wh += model->bound_ah_per_cell * energy_at(model, state->bound_ah * model->bound_cells_per_ah);
@@ -101,9 +101,9 @@ static inline double available_unloaded(const struct bank_model *model, const st
 /* What a charging step needs to know, of the state at its start. */
 struct charging {
     double unloaded, unloaded_bound; /* [Ah] in each well at the end of a step without current */
-    double room;            /* [Ah] that may be stored: under the ceiling, and until the bound well, the fuller one, is full */
-    double stored_per_a;    /* [h] Ah stored per ampere in a step */
-    double per_acceptance;  /* [1/A] of the current at absorption_v */
+    double room;           /* [Ah] that may be stored: under the ceiling, and until the bound well is full */
+    double stored_per_a;   /* [h] Ah stored per ampere in a step */
+    double per_acceptance; /* [1/A] of the current at absorption_v */
 };
 
 static inline struct charging charging_from(const struct bank_model *model, const struct bank_state *state)
@@ -132,10 +132,12 @@ static inline double charge_hard_a(const struct bank_model *model, const struct 
 }
 
 /*
- * Open-circuit volts at the end of a step that stores no more than that [V], each well by its share. Where the bound
- * well falls in the step, its emf was higher before; what flows out of it then loses more than that.
+ * Open-circuit volts at the end of a step that stores no more than that [V], each well by its share. Where
+ * the bound well falls in the step, its emf was higher before; what flows out of it then loses more than
+ * that.
  */
-static inline double charging_emf(const struct bank_model *model, const struct charging *c, double most_stored)
+static inline double charging_emf(const struct bank_model *model, const struct charging *c,
+                                  double most_stored)
 {
     const double all = BANK_CURVE_CELLS;
     double x = (c->unloaded + model->share * most_stored) * model->available_cells_per_ah, emf;
@@ -154,15 +156,17 @@ static inline double charging_ohm(const struct bank_model *model, const struct c
 }
 
 /*
- * The two emfs that bound the step's own are tried, and the smaller current and power kept: then bank_step, which
- * reckons with an emf between them, stays within current, volts and wells when given exactly this power.
+ * The two emfs that bound the step's own are tried, and the smaller current and power kept: then bank_step,
+ * which reckons with an emf between them, stays within current, volts and wells when given exactly this
+ * power.
  */
 double bank_accept_w(const struct bank_model *model, const struct bank_state *state, double set_v)
 {
     struct charging c = charging_from(model, state);
     double set = set_v < model->limit_v ? set_v : model->limit_v;
     double low = charging_emf(model, &c, 0);
-    double ohm = charging_ohm(model, &c, low), hard = charge_hard_a(model, &c), high, high_ohm, current, other;
+    double ohm = charging_ohm(model, &c, low), hard = charge_hard_a(model, &c);
+    double high, high_ohm, current, other;
 
     current = (set - low) / ohm;
     current = current < hard ? current : hard;
@@ -180,8 +184,8 @@ double bank_accept_w(const struct bank_model *model, const struct bank_state *st
 }
 
 /*
- * Open-circuit volts of the available well at the end of a discharging step [V]. Where it rises in the step, recovering
- * from what came before, its emf was lower; what flows into it then loses more than that.
+ * Open-circuit volts of the available well at the end of a discharging step [V]. Where it rises in the step,
+ * recovering from what came before, its emf was lower; what flows into it then loses more than that.
  */
 static inline double discharging_emf(const struct bank_model *model, double unloaded, double current)
 {
@@ -191,19 +195,19 @@ static inline double discharging_emf(const struct bank_model *model, double unlo
 }
 
 /*
- * Largest current at which the volts at the end of the step are no lower than empty_v, from below, by false position
- * (Illinois): low always holds, high never. Ends within slack volts, or with the best found.
+ * Largest current at which the volts at the end of the step are no lower than empty_v, from below, by false
+ * position (Illinois): low always holds, high never. Ends within slack volts, or with the best found.
  */
-static double discharge_by_volts(const struct bank_model *model, double unloaded, double high, double spare_low,
-                                 double spare_high)
+static double discharge_by_volts(const struct bank_model *model, double unloaded, double high,
+                                 double spare_low, double spare_high)
 {
     const double slack = 1e-4 * model->empty_v;
     double low = 0;
 
     for (int i = 0; i < 40; i++) {
         double current = low + (high - low) * spare_low / (spare_low - spare_high);
-        double spare = discharging_emf(model, unloaded, current) - current * model->resistance_ohm -
-                       model->empty_v;
+        double spare =
+            discharging_emf(model, unloaded, current) - current * model->resistance_ohm - model->empty_v;
 
         if (spare >= 0) {
             low = current;
@@ -221,16 +225,17 @@ static double discharge_by_volts(const struct bank_model *model, double unloaded
 }
 
 /*
- * bank_step reckons the emf of a discharge with the current power/empty_v, never less than the true one. Where the
- * volts limit, that is the true one. Where the current limits, the volts are taken at the largest it can be.
- * Halving the power where volts fall to half of the emf (E^2/4R) is never met: empty_v is above that.
+ * bank_step reckons the emf of a discharge with the current power/empty_v, never less than the true one.
+ * Where the volts limit, that is the true one. Where the current limits, the volts are taken at the largest
+ * it can be. Halving the power where volts fall to half of the emf (E^2/4R) is never met: empty_v is above
+ * that.
  */
 double bank_deliver_w(const struct bank_model *model, const struct bank_state *state)
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm, empty = model->empty_v;
     double highest = discharging_emf(model, unloaded, 0);
     double current = fmin(unloaded / model->drain_h, model->max_discharge_a), spare, volts;
-    const double least = 1e-9 * model->capacity_ah; /* [A] less is nothing: keeps away from denormal numbers */
+    const double least = 1e-9 * model->capacity_ah; /* [A] less is nothing; keeps away from denormals */
 
     if (!(highest > empty && current > least))
         return 0;
@@ -244,9 +249,10 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
 }
 
 /*
- * Current that a power drives into an emf behind a resistance, or draws out of it where negative [A]: P = I (E + I R),
- * by one Newton step from a guess. With the volts power/current the account stays exact, and as the step overshoots
- * when charging and falls short when discharging, those volts are never better than the emf.
+ * Current that a power drives into an emf behind a resistance, or draws out of it where negative [A]: P = I
+ * (E + I R), by one Newton step from a guess. With the volts power/current the account stays exact, and as
+ * the step overshoots when charging and falls short when discharging, those volts are never better than the
+ * emf.
  */
 static inline double current_for(double power, double emf, double ohm, double guess)
 {
@@ -261,8 +267,8 @@ static inline double discharge_guess(const struct bank_model *model, double powe
     return -2 * power / (model->open_v + sqrt(square > 0 ? square : 0));
 }
 
-/* Moves the state by one charging step. What wells, limits and limit_v do not allow shows in the current; then power
- * is cut to what they do. */
+/* Moves the state by one charging step. What wells, limits and limit_v do not allow shows in the current;
+ * then power is cut to what they do. */
 static struct bank_flow step_charge(const struct bank_model *model, struct bank_state *state, double power)
 {
     struct charging c = charging_from(model, state);
@@ -283,8 +289,8 @@ static struct bank_flow step_charge(const struct bank_model *model, struct bank_
 }
 
 /*
- * Moves the state by one discharging step. A power that the bank cannot hold (the volts or the available well give
- * out, which shows in the current) is cut down to bank_deliver_w. 0: it rests.
+ * Moves the state by one discharging step. A power that the bank cannot hold (the volts or the available well
+ * give out, which shows in the current) is cut down to bank_deliver_w. 0: it rests.
  */
 static struct bank_flow step_discharge(const struct bank_model *model, struct bank_state *state, double power)
 {
@@ -331,8 +337,8 @@ static enum charge_stage next_stage(const struct bank_model *model, const struct
 }
 
 /* The clock of absorption runs while the set volts are held, the others always. */
-static void advance_stage(const struct bank_model *model, struct bank_state *state, const struct bank_flow *flow,
-                          int charging)
+static void advance_stage(const struct bank_model *model, struct bank_state *state,
+                          const struct bank_flow *flow, int charging)
 {
     enum charge_stage next = next_stage(model, state, flow, charging);
 
@@ -343,7 +349,8 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
     state->stage = next;
 }
 
-struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
+struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
+                           int charging)
 {
     struct bank_flow flow;
 
@@ -352,7 +359,8 @@ struct bank_flow bank_move(const struct bank_model *model, struct bank_state *st
     return flow;
 }
 
-struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging)
+struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
+                           int charging)
 {
     double before = stored_wh(model, state);
     struct bank_flow flow = bank_move(model, state, power_w, charging);

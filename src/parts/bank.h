@@ -23,24 +23,33 @@ enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
 /*
  * The model, in one place.
  *
- * Wells     q1 available, q2 bound (Manwell & McGowan 1993), heads h1 = q1/(c qmax), h2 = q2/((1-c) qmax), q = q1 + q2.
- *           Discharging follows the two-well equations of wells.h. Charging fills both wells in proportion to their
- *           size, so that a difference of heads only decays: published recharges (AGM, 50 to 100 % in 5.5 h) are
- *           twice as fast as the two-well charge limit allows with a rate k that fits discharges, so acceptance, not k,
- *           says how fast a bank charges. LFP is one well.
+ * Wells     q1 available, q2 bound, q = q1 + q2, qmax when full (Manwell & McGowan 1993); heads h1 = q1/(c
+ *           qmax), h2 = q2/((1-c) qmax). Discharging follows the two-well equations of wells.h. Charging
+ *           fills both wells in proportion to their size, so that a difference of heads only decays:
+ *           published recharges (AGM, 50 to 100 % in 5.5 h) are twice as fast as the two-well charge limit
+ *           allows with a rate k that fits discharges, so acceptance, not k, says how fast a bank charges.
+ *           LFP is one well.
  * Charge    (q - (qmax - C20)) / C20: 0 where a 20 h discharge ends, 1 full.
- * EMF       the chemistry's rested open-circuit table over charge, read at the head; below charge 0 it runs down in a
- *           straight line to what just holds empty_v at the 20 h current, so the 20 h rating holds exactly.
- * Energy    c qmax G(h1) + (1-c) qmax G(h2), G' = emf: a function of the state, so the account of a step closes to
- *           rounding and flow between the wells can only lose.
+ * EMF       the chemistry's rested open-circuit table over charge, read at the head; below charge 0 it runs
+ *           down in a straight line to what just holds empty_v at the 20 h current, so the 20 h rating
+ *           holds exactly.
+ * Energy    c qmax G(h1) + (1-c) qmax G(h2), G' = emf: a function of the state, so the account of a step
+ *           closes to rounding and flow between the wells can only lose.
  * Discharge volts = emf(h1) - I R.
- * Charging  volts = E + I (absorption_v - E)/acceptance(charge), E = c emf(h1) + (1-c) emf(h2): the bank takes just
- *           acceptance(charge) at absorption_v, and proportionally less at a lower set voltage. Of the current a share
- *           coulombic(charge) is stored: charge_efficiency_bulk up to 80 %, falling in a straight line to
- *           charge_efficiency_full at 100 %.
- * A step    takes the emf at its unfavourable end (end of a discharge, end of a charge), which keeps loss_wh >= 0 and
- *           the limits below safe at any step length; the error is of first order in the step. Power = current x volts
- *           is met to rounding; volts are within 0.1 % of the formulas above (one Newton step, no root in the chain).
+ * Charging  volts = E + I (absorption_v - E)/acceptance(charge), E = c emf(h1) + (1-c) emf(h2): the bank
+ *           takes just acceptance(charge) at absorption_v, and proportionally less at a lower set voltage.
+ *           Of the current a share coulombic(charge) is stored: charge_efficiency_bulk up to 80 %, falling
+ *           in a straight line to charge_efficiency_full at 100 %.
+ * Stages    bulk until the absorption volts are held; absorption until the current is under tail_a, or for
+ *           absorption_cap_h, or the ceiling is reached; float until charge has fallen 2 % without a
+ *           source, or 5 % with one; a step without charging goes back to bulk.
+ * A step    takes the emf at its end, the unfavourable one, which keeps loss_wh >= 0 and the limits below
+ *           safe at any step length; the error is of first order in the step. Power = current x volts is
+ *           met to rounding; volts are within 0.12 % of the formulas above up to 1 C (one Newton step, no
+ *           root in the chain).
+ *
+ * Not modelled: hysteresis of the LFP open-circuit volts, resistance against age and temperature, gassing
+ * current of a full bank, acceptance in the cold other than by lost capacity.
  *
  * Checked: tests/parts/test_bank.c, test_bank_runs.c, test_chemistry.c, test_wells.c.
  */
@@ -77,7 +86,7 @@ struct bank_model {
     double per_usual_v;          /* [1/V] of usual charging volts: where the search for a current starts */
     double open_v;               /* [V] emf at half charge: the same for discharging */
     struct bank_cell fill[BANK_CURVE_CELLS]; /* open-circuit volts and energy over fill of a well 0..1 */
-    struct bank_line per_acceptance[BANK_CURVE_CELLS]; /* [1/A] of the current taken at absorption_v, over charge 0..1 */
+    struct bank_line per_acceptance[BANK_CURVE_CELLS]; /* [1/A] of the current at absorption_v, over charge 0..1 */
 };
 
 struct bank_state {
@@ -87,8 +96,9 @@ struct bank_state {
 };
 
 /*
- * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h and 1 h,
- * hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself. LFP is one well.
+ * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h and
+ * 1 h, hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself. LFP is
+ * one well. About 4 us.
  *   temperature [C] of the bank;  step_h [h] > 0
  */
 void bank_model_make(struct bank_model *model, const struct bank *bank, double temperature, double step_h);

@@ -25,7 +25,8 @@ static double bank_exponent(const struct bank *bank)
     const double flattest = 1, steepest = 1.6; /* past these a label contradicts itself */
     double exponent = range_or(&bank->peukert, chemistry_facts(bank->chemistry)->peukert);
 
-    if (range_known(&bank->second_capacity) && bank->second_hours > 0 && bank->second_hours != bank->rated_hours)
+    if (range_known(&bank->second_capacity) && bank->second_hours > 0 &&
+        bank->second_hours != bank->rated_hours)
         exponent = peukert_exponent(bank->block_capacity.value / bank->rated_hours, bank->rated_hours,
                                     bank->second_capacity.value / bank->second_hours, bank->second_hours);
     return isfinite(exponent) ? fmin(fmax(exponent, flattest), steepest) : flattest;
@@ -125,7 +126,8 @@ static void make_volts(struct bank_model *model, const struct bank *bank, double
 
     model->absorption_v = compensated(facts, absorption, cells, temperature);
     model->float_v = floating > 0 ? compensated(facts, floating, cells, temperature) : 0;
-    model->acceptance_v = fmax(model->absorption_v, 1.01 * chemistry_open_circuit(bank->chemistry, 1) * cells);
+    model->acceptance_v =
+        fmax(model->absorption_v, 1.01 * chemistry_open_circuit(bank->chemistry, 1) * cells);
     model->limit_v = fmax(model->absorption_v, chemistry_limit_cell_v(bank->chemistry) * cells);
     model->empty_v = chemistry_empty_cell_v(bank->chemistry) * cells;
     model->per_empty_v = 1 / model->empty_v;
@@ -160,7 +162,7 @@ static void make_charging(struct bank_model *model, const struct bank *bank)
     model->absorption_cap_h = bank->chemistry == CHEMISTRY_LFP ? lfp_absorption_cap : lead_absorption_cap;
 }
 
-/* Rested volts of the bank at a fill of the wells: the table above charge 0, a straight line to the cut-off below. */
+/* Rested volts of the bank at a fill of the wells: the table above charge 0, below it a line to the cut-off. */
 static double fill_volts(const struct bank_model *model, const struct bank *bank, double fill)
 {
     double empty_fill = model->empty_ah / model->total_ah, cells = bank_cells(bank);
@@ -171,7 +173,8 @@ static double fill_volts(const struct bank_model *model, const struct bank *bank
         return lowest;
     if (fill < empty_fill)
         return lowest + (at_zero - lowest) * fill / empty_fill;
-    return fmax(lowest, chemistry_open_circuit(bank->chemistry, (fill - empty_fill) / (1 - empty_fill)) * cells);
+    return fmax(lowest,
+                chemistry_open_circuit(bank->chemistry, (fill - empty_fill) / (1 - empty_fill)) * cells);
 }
 
 static double per_acceptance(const struct bank_model *model, const struct bank *bank, double charge)

@@ -8,8 +8,8 @@
 /*
  * Middle of the ranges that handbooks and data sheets give; all from memory unless the source says otherwise.
  * coulombic_full is chosen so that a 50 % to 100 % recharge takes the overall ampere-hour efficiency of the
- * chemistry: 0.85 flooded, 0.95 AGM, 0.93 gel, 0.997 LFP. That most of the loss is near full is Stevens & Corey
- * 1996, who measured an even steeper fall (0.55 from 79 to 84 % already), on one photovoltaic battery.
+ * chemistry: 0.85 flooded, 0.95 AGM, 0.93 gel, 0.997 LFP. That most of the loss is near full is Stevens &
+ * Corey 1996 (from memory), who measured an even steeper fall: 0.55 from 79 to 84 % already.
  */
 static const struct chemistry_facts facts[] = {
     [CHEMISTRY_FLOODED] = {
@@ -46,7 +46,7 @@ static const struct chemistry_facts facts[] = {
         .peukert = 1.10,
         .charge_min_c = -15,
         .nominal_cell_v = 2.0,
-        .source = "common data-sheet ranges, from memory; tail current 0.5 % as published charging tests ended",
+        .source = "common data-sheet ranges, from memory; tail current as published charging tests ended",
     },
     [CHEMISTRY_GEL] = {
         .name = "gel",
@@ -117,8 +117,9 @@ static double between(const struct curve *curve, double x)
     return row[i - 1].y + (row[i].y - row[i - 1].y) * (x - row[i - 1].x) / (row[i].x - row[i - 1].x);
 }
 
-/* [C] -> [-] what the needed size of a vented lead-acid bank is multiplied by (IEEE 485, table of size factors;
- * from memory, checked against the cubic below). Warmer rows are left out: IEEE 1013 gives no credit over 25 C. */
+/* [C] -> [-] what the needed size of a vented lead-acid bank is multiplied by (IEEE 485, table of size
+ * factors; from memory, checked against the cubic below). Warmer rows are left out: IEEE 1013 gives no credit
+ * over 25 C. */
 static const struct point size_factor_row[] = {
     { -3.9, 1.520 }, { -1.1, 1.430 }, { 1.7, 1.350 },  { 4.4, 1.300 },  { 7.2, 1.250 },  { 10.0, 1.190 },
     { 12.8, 1.150 }, { 15.6, 1.110 }, { 18.3, 1.080 }, { 20.0, 1.056 }, { 21.1, 1.040 }, { 22.2, 1.029 },
@@ -154,12 +155,12 @@ double bank_capacity_factor(enum chemistry chemistry, double temperature)
 
 /*
  * [-] -> [V] a cell, rested.
- * Flooded: the battery council's (BCI) table, 12.65 12.45 12.24 12.06 11.89 V for six cells. Fuller tables from
- * memory stand higher when full (12.73) and lower when empty (11.30); the published one is taken.
+ * Flooded: the battery council's (BCI) table, 12.65 12.45 12.24 12.06 11.89 V for six cells. Fuller tables
+ * from memory stand higher when full (12.73) and lower when empty (11.30); the published one is taken.
  * AGM and gel: typical tables for six cells, from memory; published AGM charts give 12.8 to 13.2 V full.
- * LFP: mean of C/32 charge and discharge of a cylindrical power cell at room temperature, published measurements;
- * at 1 its 3.598 V, still on charge, is replaced by the 3.40 V of a rested cell (from memory), and at 0 its 2.01 V
- * by the 2.5 V where management systems cut off.
+ * LFP: mean of C/32 charge and discharge of a cylindrical power cell at room temperature, published
+ * measurements; at 1 its 3.598 V, still on charge, is replaced by the 3.40 V of a rested cell (from memory),
+ * and at 0 its 2.01 V by the 2.5 V where management systems cut off.
  */
 static const struct point flooded_open_row[] = {
     { 0, 11.89 / 6 }, { 0.25, 12.06 / 6 }, { 0.50, 12.24 / 6 }, { 0.75, 12.45 / 6 }, { 1, 12.65 / 6 },
@@ -182,9 +183,9 @@ static const struct point lfp_open_row[] = {
 
 /*
  * [-] -> [1/h] of C20 taken at the absorption voltage, which at once shapes how long absorption lasts.
- * Flooded, gel, LFP: common practice, from memory. AGM: the same kind of table, raised in its last fifth and steepened
- * around 75 % to agree with published charging tests at 14.4 V and 25 C (rated 105 Ah, tested 95.69 Ah, and rated
- * 125 Ah): absorption reached at 77.4 % with 0.2 C and 63.3 % with 0.4 C, 50 to 100 % in 5.5 h.
+ * Flooded, gel, LFP: common practice, from memory. AGM: the same kind of table, raised in its last fifth and
+ * steepened around 75 % to agree with published charging tests at 14.4 V and 25 C (rated 105 Ah, tested 95.69
+ * Ah, and rated 125 Ah): absorption reached at 77.4 % with 0.2 C and 63.3 % with 0.4 C, 50 to 100 % in 5.5 h.
  */
 static const struct point flooded_acceptance_row[] = {
     { 0.00, 0.35 }, { 0.50, 0.25 }, { 0.60, 0.22 },  { 0.70, 0.18 },  { 0.80, 0.12 },
@@ -205,8 +206,8 @@ static const struct point lfp_acceptance_row[] = {
 /* What is drawn as a curve, and the ends of the scale, by chemistry. */
 static const struct {
     struct curve open, acceptance;
-    double empty_cell_v; /* [V] 10.5 V of six lead cells; 10 V of four LFP cells, where management systems cut off */
-    double limit_cell_v; /* [V] flooded equalising 16.2 V, sealed lead 15 V, LFP 3.65 V a cell; common practice */
+    double empty_cell_v; /* [V] lead 10.5 V of six; LFP 10 V of four, where management systems cut off */
+    double limit_cell_v; /* [V] flooded 16.2 V of six (equalising), sealed 15 V, LFP 3.65 V; common practice */
 } curves[] = {
     [CHEMISTRY_FLOODED] = { CURVE(flooded_open_row), CURVE(flooded_acceptance_row), 10.5 / 6, 16.2 / 6 },
     [CHEMISTRY_AGM] = { CURVE(agm_open_row), CURVE(agm_acceptance_row), 10.5 / 6, 15.0 / 6 },
@@ -234,7 +235,7 @@ double chemistry_limit_cell_v(enum chemistry chemistry)
     return curves[chemistry].limit_cell_v;
 }
 
-/* Upper edge of a band [C] and what it allows [1/h]; LFP, from memory of cell data sheets and common practice. */
+/* Upper edge of a band [C] and what it allows [1/h]; LFP cell data sheets, from memory. */
 static const struct point lfp_charge_band[] = {
     { 5, 0.05 }, { 10, 0.2 }, { 15, 0.3 }, { 45, INFINITY }, { 55, 0.3 },
 };
@@ -270,8 +271,8 @@ double bank_ah_from_reserve(double minutes, double peukert)
     return reserve_a * hours * pow(20 / hours, (peukert - 1) / peukert);
 }
 
-/* Cold cranking amps per ampere-hour of a starting battery: a trade rule of thumb, from memory, good to a third.
- * LFP "cranking" labels are what the management system lets through. */
+/* Cold cranking amps per ampere-hour of a starting battery: a trade rule of thumb, from memory, good to a
+ * third. LFP "cranking" labels are what the management system lets through. */
 double bank_ah_from_cranking(double amps, enum chemistry chemistry)
 {
     return amps / (chemistry == CHEMISTRY_LFP ? 10.0 : 7.25);

@@ -6,7 +6,8 @@
 
 double alternator_curve(double rotor_rpm)
 {
-    const double cut_in_rpm = 1100, rise_rpm = 1500; /* claw-pole shape as ISO 8854 curves have it, from memory */
+    const double cut_in_rpm = 1100,
+                 rise_rpm = 1500; /* claw-pole shape as ISO 8854 curves have it, from memory */
 
     return rotor_rpm > cut_in_rpm ? 1 - exp(-(rotor_rpm - cut_in_rpm) / rise_rpm) : 0;
 }
@@ -23,7 +24,8 @@ static double alternator_air_factor(const struct range *ambient)
 
 double alternator_current(const struct alternator *alternator, double engine_rpm)
 {
-    double cold = alternator->rated_current.value * alternator_curve(engine_rpm * alternator->pulley_ratio.value);
+    double cold =
+        alternator->rated_current.value * alternator_curve(engine_rpm * alternator->pulley_ratio.value);
     double hot = cold * alternator->hot_factor.value * alternator_air_factor(&alternator->ambient);
 
     return fmin(hot, range_or(&alternator->current_limit, INFINITY));
@@ -43,7 +45,8 @@ double alternator_fuel_lph(const struct alternator *alternator, double electric_
 
 double generator_fuel_lph(const struct generator *generator, double output_w)
 {
-    return generator->fuel_idle.value * generator->power.value / 1000 + generator->fuel_slope.value * output_w / 1000;
+    return generator->fuel_idle.value * generator->power.value / 1000 +
+           generator->fuel_slope.value * output_w / 1000;
 }
 
 double charger_input_w(const struct charger *charger, double dc_w)
@@ -57,8 +60,8 @@ double charger_input_va(const struct charger *charger, double dc_w)
 }
 
 /*
- * With p = P/rating and losses idle + slope p + square p^2 (of the rating), idle and the full-load loss fix the sum
- * slope + square; how it splits is taken from the usual set 0.03 and 0.09 (Schmidt & Sauer 1996).
+ * With p = P/rating and losses idle + slope p + square p^2 (of the rating), idle and the full-load loss fix
+ * the sum slope + square; how it splits is taken from the usual set 0.03 and 0.09 (Schmidt & Sauer 1996).
  */
 struct inverter_model inverter_model(const struct inverter *inverter)
 {

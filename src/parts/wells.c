@@ -20,7 +20,8 @@ static double available_at_rest(const struct wells *wells, struct wells_level le
     return even + (level.available_ah - even) * exp(-wells->rate_per_h * hours);
 }
 
-struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current, double hours)
+struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current,
+                              double hours)
 {
     double total = level.available_ah + level.bound_ah - current * hours;
     double available = available_at_rest(wells, level, hours) - current * drain_hours(wells, hours);
@@ -62,11 +63,13 @@ static double fit_miss(double rate, double hours, struct wells_target first, str
 
     if (!(share > 0 && share < 1))
         return NAN;
-    return wells_capacity_share(share, rate, second.hours) / wells_capacity_share(share, rate, hours) - second.ratio;
+    return wells_capacity_share(share, rate, second.hours) / wells_capacity_share(share, rate, hours) -
+           second.ratio;
 }
 
 /* Rate between two that bracket a zero of the miss, by halving on the log scale. */
-static double fit_halve(double low, double high, double hours, struct wells_target first, struct wells_target second)
+static double fit_halve(double low, double high, double hours, struct wells_target first,
+                        struct wells_target second)
 {
     double at_low = fit_miss(low, hours, first, second);
 
@@ -82,7 +85,8 @@ static double fit_halve(double low, double high, double hours, struct wells_targ
     return sqrt(low * high);
 }
 
-/* Walks the rates a lead-acid bank may have and stops at the first sign change, else keeps the smallest miss. */
+/* Walks the rates a lead-acid bank may have and stops at the first sign change, else keeps the smallest miss.
+ */
 static double fit_rate(double hours, struct wells_target first, struct wells_target second)
 {
     const double slowest = 0.02, ratio = 1.25; /* [1/h]; up to 0.02 x 1.25^32 = 25 /h */

@@ -16,11 +16,16 @@ struct walk {
 };
 
 static const struct walk walks[] = {
-    { CHEMISTRY_FLOODED, 225, 25, 1 / 60.0, 1 }, { CHEMISTRY_FLOODED, 440, 2, 0.25, 0.95 },
-    { CHEMISTRY_AGM, 100, 35, 1 / 60.0, 1 },     { CHEMISTRY_AGM, 300, 25, 1, 1 },
-    { CHEMISTRY_GEL, 210, 15, 5 / 60.0, 1 },     { CHEMISTRY_GEL, 70, -10, 1 / 3600.0, 1 },
-    { CHEMISTRY_LFP, 280, 25, 1 / 60.0, 0.9 },   { CHEMISTRY_LFP, 100, 8, 0.25, 1 },
-    { CHEMISTRY_LFP, 560, 25, 1, 1 },            { CHEMISTRY_LFP, 200, -5, 1 / 60.0, 1 },
+    { CHEMISTRY_FLOODED, 225, 25, 1 / 60.0, 1 },
+    { CHEMISTRY_FLOODED, 440, 2, 0.25, 0.95 },
+    { CHEMISTRY_AGM, 100, 35, 1 / 60.0, 1 },
+    { CHEMISTRY_AGM, 300, 25, 1, 1 },
+    { CHEMISTRY_GEL, 210, 15, 5 / 60.0, 1 },
+    { CHEMISTRY_GEL, 70, -10, 1 / 3600.0, 1 },
+    { CHEMISTRY_LFP, 280, 25, 1 / 60.0, 0.9 },
+    { CHEMISTRY_LFP, 100, 8, 0.25, 1 },
+    { CHEMISTRY_LFP, 560, 25, 1, 1 },
+    { CHEMISTRY_LFP, 200, -5, 1 / 60.0, 1 },
 };
 static const size_t walk_count = sizeof walks / sizeof *walks;
 
@@ -35,7 +40,8 @@ static struct bank_model walk_model(const struct walk *w)
 }
 
 /* A power for the next step: mostly ordinary, often just the limit, at times far beyond it. */
-static double walk_power(const struct bank_model *model, const struct bank_state *now, uint64_t *seed, double set_v)
+static double walk_power(const struct bank_model *model, const struct bank_state *now, uint64_t *seed,
+                         double set_v)
 {
     double kind = next_random(seed), part = next_random(seed), usual = model->capacity_ah * model->empty_v;
 
@@ -55,8 +61,8 @@ static double walk_power(const struct bank_model *model, const struct bank_state
 }
 
 /* The laws of one step. set_v > 0: the power was within the limits at that set voltage. */
-static void check_step(const struct bank_model *m, const struct bank_state *before, const struct bank_state *after,
-                       const struct bank_flow *f, double power, double set_v)
+static void check_step(const struct bank_model *m, const struct bank_state *before,
+                       const struct bank_state *after, const struct bank_flow *f, double power, double set_v)
 {
     const double hair = 1e-9;
     double start = bank_stored_wh(m, before), end = bank_stored_wh(m, after);
@@ -67,9 +73,11 @@ static void check_step(const struct bank_model *m, const struct bank_state *befo
     assert_true(f->loss_wh >= -hair * (1 + fabs(moved)));
     assert_true(fabs(moved - (end - start) - f->loss_wh) <= 1e-9 * (1 + start));
     assert_true(after->available_ah >= -hair && after->available_ah <= m->share * m->total_ah * (1 + hair));
-    assert_true(after->bound_ah >= -hair && after->bound_ah <= (1 - m->share) * m->total_ah * (1 + hair) + hair);
+    assert_true(after->bound_ah >= -hair &&
+                after->bound_ah <= (1 - m->share) * m->total_ah * (1 + hair) + hair);
     assert_true(bank_charge(m, after) <= fmax(m->ceiling, bank_charge(m, before)) + hair);
-    assert_true(f->current_a <= m->max_charge_a * (1 + hair) && -f->current_a <= m->max_discharge_a * (1 + hair));
+    assert_true(f->current_a <= m->max_charge_a * (1 + hair) &&
+                -f->current_a <= m->max_discharge_a * (1 + hair));
     if (f->current_a < 0)
         assert_true(f->volts_v >= m->empty_v * (1 - hair));
     if (f->current_a > 0)
@@ -88,9 +96,11 @@ TEST(random_walks_keep_the_laws)
         bank_state_rested(&model, fmin(0.6, walks[w].ceiling), &now);
         for (int i = 0; i < 60000; i++) {
             struct bank_state before = now;
-            double set_v = next_random(&seed) < 0.5 ? model.absorption_v : bank_emf(&model, &now) + 3 * next_random(&seed);
+            double set_v = next_random(&seed) < 0.5 ? model.absorption_v
+                                                    : bank_emf(&model, &now) + 3 * next_random(&seed);
             double power = walk_power(&model, &now, &seed, set_v);
-            int within = power <= bank_accept_w(&model, &now, set_v) && -power <= bank_deliver_w(&model, &now);
+            int within =
+                power <= bank_accept_w(&model, &now, set_v) && -power <= bank_deliver_w(&model, &now);
             struct bank_flow flow = bank_step(&model, &now, power, power > 0);
 
             check_step(&model, &before, &now, &flow, power, within ? set_v : 0);
@@ -112,14 +122,16 @@ TEST(a_bank_is_passive)
         bank_state_rested(&model, 0.5, &now);
         start = bank_stored_wh(&model, &now);
         for (int i = 0; i < 20000; i++) {
-            struct bank_flow f = bank_step(&model, &now, walk_power(&model, &now, &seed, model.absorption_v), 1);
+            struct bank_flow f =
+                bank_step(&model, &now, walk_power(&model, &now, &seed, model.absorption_v), 1);
 
             in += f.current_a * f.volts_v * model.step_h;
             loss += f.loss_wh;
         }
         end = bank_stored_wh(&model, &now);
         assert_true(loss > 0);
-        row_check("account of the walk", in - loss, end - start, 1e-7 * (1 + fabs(in)), "property: energy is conserved");
+        row_check("account of the walk", in - loss, end - start, 1e-7 * (1 + fabs(in)),
+                  "property: energy is conserved");
     }
     row_done();
 }
@@ -129,7 +141,7 @@ TEST(volts_are_as_the_formulas_say)
 {
     double worst = 0;
 
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 100, 1 / 3600.0);
 
         for (double charge = 0.1; charge < 0.96; charge += 0.05)
@@ -155,7 +167,7 @@ TEST(volts_are_as_the_formulas_say)
 
 TEST(acceptance_is_the_table_at_the_set_volts)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank bank = sample_bank(c, 100);
         struct bank_model model;
         struct bank_state now;
@@ -169,7 +181,8 @@ TEST(acceptance_is_the_table_at_the_set_volts)
             middle = (bank_emf(&model, &now) + model.absorption_v) / 2;
             amps = bank_accept_w(&model, &now, model.absorption_v) / model.absorption_v;
             half = bank_accept_w(&model, &now, middle) / middle;
-            row_check(chemistry_facts(c)->name, amps, 100 * chemistry_acceptance(c, charge), 0.02 * amps, "by hand");
+            row_check(chemistry_facts(c)->name, amps, 100 * chemistry_acceptance(c, charge), 0.02 * amps,
+                      "by hand");
             row_check("half the drive, half the current", half, amps / 2, 0.01 * amps, "by hand");
         }
     }
@@ -179,7 +192,7 @@ TEST(acceptance_is_the_table_at_the_set_volts)
 /* At the same charge history the larger bank takes and gives more, with more of everything but volts. */
 TEST(a_larger_bank_takes_and_gives_more)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model small = sample_model(c, 200, 1 / 60.0), large = sample_model(c, 206, 1 / 60.0);
         struct bank_state a, b;
         uint64_t seed = 5;
@@ -200,17 +213,19 @@ TEST(a_larger_bank_takes_and_gives_more)
     }
 }
 
-/* The same plan in the same house: never less charge in the larger bank, in ampere-hours missing never more. */
+/* The same plan in the same house: never less charge in the larger bank, in ampere-hours missing never more.
+ */
 TEST(a_larger_bank_serves_the_same_plan)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model small = sample_model(c, 200, 1 / 60.0), large = sample_model(c, 260, 1 / 60.0);
         struct bank_state a, b;
 
         bank_state_rested(&small, 1, &a);
         bank_state_rested(&large, 1, &b);
         for (int i = 0; i < 7 * 1440; i++) {
-            double sun = fmax(0, 300 * sin(2 * M_PI * (i % 1440) / 1440.0 - M_PI / 2)), load = 60 + 40 * (i % 97 < 20);
+            double sun = fmax(0, 300 * sin(2 * M_PI * (i % 1440) / 1440.0 - M_PI / 2)),
+                   load = 60 + 40 * (i % 97 < 20);
             double pa = fmin(sun - load, bank_accept_w(&small, &a, bank_set_voltage(&small, &a)));
             double pb = fmin(sun - load, bank_accept_w(&large, &b, bank_set_voltage(&large, &b)));
 
@@ -239,13 +254,13 @@ static double charge_after_a_day(enum chemistry chemistry, double step_h)
 
 TEST(a_minute_is_short_enough)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         double second = charge_after_a_day(c, 1 / 3600.0), minute = charge_after_a_day(c, 1 / 60.0);
         double minutes = charge_after_a_day(c, 2 / 60.0);
 
         row_check(chemistry_facts(c)->name, minute, second, 5e-4, "property: 1 s against 1 min");
-        row_check("first order: half the step, half the error", (minute - second) / (minutes - second), 0.5, 0.12,
-                  "property: order of the step");
+        row_check("first order: half the step, half the error", (minute - second) / (minutes - second), 0.5,
+                  0.12, "property: order of the step");
     }
     row_done();
 }
@@ -256,7 +271,8 @@ struct ode {
     double power;
 };
 
-/* The same bank written as differential equations: constant power out, emf of the available head, resistance. */
+/* The same bank written as differential equations: constant power out, emf of the available head, resistance.
+ */
 static int slopes(double hours, const double q[], double dq[], void *context)
 {
     struct ode *ode = context;
@@ -275,12 +291,13 @@ static int slopes(double hours, const double q[], double dq[], void *context)
 
 TEST(a_discharge_is_what_an_integrator_finds)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 200, 10 / 3600.0);
         struct bank_state now;
         struct ode ode = { .model = &model, .power = 350 };
         gsl_odeiv2_system system = { slopes, NULL, 2, &ode };
-        gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rkf45, 1e-4, 1e-8, 0);
+        gsl_odeiv2_driver *driver =
+            gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rkf45, 1e-4, 1e-8, 0);
         double q[2], t = 0;
 
         bank_state_rested(&model, 0.9, &now);
@@ -299,7 +316,7 @@ TEST(a_discharge_is_what_an_integrator_finds)
 
 TEST(charge_counts_from_the_end_of_a_20_h_discharge)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 100, 1 / 60.0);
         struct bank_state now;
 
@@ -335,8 +352,8 @@ TEST(size_scales_everything)
     row_check("volts", bank_emf(&six, &b), 2 * bank_emf(&one, &a), 1e-9, "by hand");
     row_check("ohms", six.resistance_ohm, one.resistance_ohm * 2 / 3, 1e-12, "by hand");
     row_check("stored", bank_stored_wh(&six, &b), 6 * bank_stored_wh(&one, &a), 1e-6, "by hand");
-    row_check("takes", bank_accept_w(&six, &b, six.absorption_v), 6 * bank_accept_w(&one, &a, one.absorption_v), 1e-6,
-              "by hand");
+    row_check("takes", bank_accept_w(&six, &b, six.absorption_v),
+              6 * bank_accept_w(&one, &a, one.absorption_v), 1e-6, "by hand");
     row_check("gives", bank_deliver_w(&six, &b), 6 * bank_deliver_w(&one, &a), 1e-6, "by hand");
     bank.internal_resistance = given(0.009);
     row_check("ohms of a label", bank_resistance(&bank), 0.006, 1e-12, "by hand: 9 mohm x 2 / 3");
@@ -350,7 +367,8 @@ TEST(age_and_cold_take_capacity)
 
     bank.health = given(0.8);
     bank_model_make(&model, &bank, 10, 1 / 60.0);
-    row_check("80 % health at 10 C", model.capacity_ah, 200 * 0.8 / 1.19, 1e-9, "IEEE 485 size factor 1.190, from memory");
+    row_check("80 % health at 10 C", model.capacity_ah, 200 * 0.8 / 1.19, 1e-9,
+              "IEEE 485 size factor 1.190, from memory");
     row_check("absorption is raised in the cold", model.absorption_v, 14.6 + 15 * 0.027, 1e-9,
               "-24 to -30 mV/K of 12 V flooded, from memory");
     row_done();
@@ -370,7 +388,8 @@ TEST(no_cold_charging_of_lfp)
     row_check("not even when told to", flow.current_a, 0, 0, "by hand");
     assert_true(bank_deliver_w(&model, &now) > 500);
     bank_model_make(&model, &bank, 7, 1 / 60.0);
-    row_check("0.2 C at 7 C", model.max_charge_a, 20, 1e-9, "LFP charge derating by cell temperature, from memory");
+    row_check("0.2 C at 7 C", model.max_charge_a, 20, 1e-9,
+              "LFP charge derating by cell temperature, from memory");
     row_done();
 }
 
@@ -384,7 +403,8 @@ TEST(self_discharge)
     before = now.available_ah + now.bound_ah;
     for (int i = 0; i < 730; i++)
         bank_step(&model, &now, 0, 0);
-    row_check("a month at 25 C", (now.available_ah + now.bound_ah) / before, 0.951, 0.002, "3 to 6 % a month, from memory");
+    row_check("a month at 25 C", (now.available_ah + now.bound_ah) / before, 0.951, 0.002,
+              "3 to 6 % a month, from memory");
     row_done();
 }
 
@@ -395,7 +415,7 @@ static struct bank_flow hold(const struct bank_model *model, struct bank_state *
 
 TEST(stages_follow_each_other)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 100, 1 / 60.0);
         struct bank_state now;
         enum charge_stage last = STAGE_BULK;
@@ -436,9 +456,11 @@ TEST(a_ceiling_ends_the_charge)
     row_check("charge", bank_charge(&model, &now), 0.8, 1e-3, "by hand");
     assert_int_equal(now.stage, STAGE_FLOAT);
     row_check("no float: nothing is held", bank_set_voltage(&model, &now), 0, 0, "by hand");
-    row_check("and nothing taken", bank_accept_w(&model, &now, bank_set_voltage(&model, &now)), 0, 0, "by hand");
+    row_check("and nothing taken", bank_accept_w(&model, &now, bank_set_voltage(&model, &now)), 0, 0,
+              "by hand");
     bank_state_rested(&model, 0.95, &now);
-    row_check("over the ceiling it takes nothing", bank_accept_w(&model, &now, model.absorption_v), 0, 0, "by hand");
+    row_check("over the ceiling it takes nothing", bank_accept_w(&model, &now, model.absorption_v), 0, 0,
+              "by hand");
     row_done();
 }
 
@@ -457,13 +479,14 @@ TEST(absorption_needs_the_volts)
 
 TEST(empty_and_full_are_walls)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 100, 1 / 60.0);
         struct bank_state now;
         double charge;
 
         bank_state_rested(&model, 1, &now);
-        row_check("full takes what self-discharge lost", bank_accept_w(&model, &now, model.limit_v), 0, 0.3, "by hand");
+        row_check("full takes what self-discharge lost", bank_accept_w(&model, &now, model.limit_v), 0, 0.3,
+                  "by hand");
         for (int i = 0; i < 100 * 60; i++)
             bank_step(&model, &now, -200, 0);
         charge = bank_charge(&model, &now);
@@ -496,7 +519,8 @@ TEST(given_limits_hold)
     row_done();
 }
 
-/* 100 Ah flooded, 6 mohm, at half charge 12.24 V: down to 10.5 V it gives (12.24 - 10.5)/0.006 = 290 A for an instant. */
+/* 100 Ah flooded, 6 mohm, at half charge 12.24 V: down to 10.5 V it gives (12.24 - 10.5)/0.006 = 290 A for an
+ * instant. */
 TEST(volts_limit_a_surge)
 {
     struct bank_model model = sample_model(CHEMISTRY_FLOODED, 100, 0.01 / 3600);
@@ -507,11 +531,11 @@ TEST(volts_limit_a_surge)
     row_done();
 }
 
-/* Around E^2/4R the current for a power stops existing; any power over the limit must give what the limit gives, or the
- * hair more that the limit, found from below, leaves. */
+/* Around E^2/4R the current for a power stops existing; any power over the limit must give what the limit
+ * gives, or the hair more that the limit, found from below, leaves. */
 TEST(asked_for_too_much_it_gives_what_it_can)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank bank = sample_bank(c, 100);
         struct bank_model model;
 

@@ -19,7 +19,8 @@ TEST(peukert_rows)
         const char *source;
     } rows[] = {
         { 100, 20, 5, 1.30, 20.0000, 100.000, "by hand: the rated point" },
-        { 100, 20, 10, 1.20, 8.7055, 87.055, "encyclopedia example 8.7 h, 87 Ah, from memory; digits computed" },
+        { 100, 20, 10, 1.20, 8.7055, 87.055,
+          "encyclopedia example 8.7 h, 87 Ah, from memory; digits computed" },
         { 100, 20, 10, 1.30, 8.1225, 81.225, "by hand" },
         { 100, 20, 20, 1.25, 3.5355, 70.711, "by hand" },
         { 400, 20, 40, 1.20, 8.7055, 348.220, "by hand" },
@@ -42,7 +43,8 @@ TEST(peukert_is_not_the_bare_form)
 {
     double right = peukert_hours(250, 20, 20, 1.30);
 
-    row_check("rated at 1 A for 250 h", peukert_hours(250, 250, 20, 1.30), 5.0886, 5e-5, "public page with the bare form");
+    row_check("rated at 1 A for 250 h", peukert_hours(250, 250, 20, 1.30), 5.0886, 5e-5,
+              "public page with the bare form");
     row_check("rated at 20 h", right, 10.8561, 6e-5, "by hand");
     assert_true(right > 2 * 5.0886);
     row_done();
@@ -50,7 +52,8 @@ TEST(peukert_is_not_the_bare_form)
 
 TEST(peukert_exponent_from_two_ratings)
 {
-    row_check("the inverse of a life", peukert_exponent(5, 20, 10, peukert_hours(100, 20, 10, 1.2)), 1.2, 1e-12, "by hand");
+    row_check("the inverse of a life", peukert_exponent(5, 20, 10, peukert_hours(100, 20, 10, 1.2)), 1.2,
+              1e-12, "by hand");
     row_check("flooded 100 Ah at 20 h, 55 Ah at 1 h", peukert_exponent(5, 20, 55, 1), 1.249, 5e-4,
               "typical rate table of flooded batteries, from memory");
     row_check("AGM 100 Ah at 20 h, 62.5 Ah at 1 h", peukert_exponent(5, 20, 62.5, 1), 1.186, 5e-4,
@@ -60,8 +63,10 @@ TEST(peukert_exponent_from_two_ratings)
 
 TEST(other_labels)
 {
-    row_check("180 min is 75 Ah at 25 A", bank_ah_from_reserve(180, 1), 75, 1e-9, "BCI reserve capacity, trade sum");
-    row_check("and about 90 Ah at 20 h", bank_ah_from_reserve(180, 1.10), 90, 1.5, "trade sum: half the minutes");
+    row_check("180 min is 75 Ah at 25 A", bank_ah_from_reserve(180, 1), 75, 1e-9,
+              "BCI reserve capacity, trade sum");
+    row_check("and about 90 Ah at 20 h", bank_ah_from_reserve(180, 1.10), 90, 1.5,
+              "trade sum: half the minutes");
     row_check("20 h of reserve is the 20 h rating", bank_ah_from_reserve(1200, 1.25), 500, 1e-9, "by hand");
     row_check("725 A of cranking", bank_ah_from_cranking(725, CHEMISTRY_FLOODED), 100, 1e-9, "by hand");
     row_done();
@@ -70,9 +75,9 @@ TEST(other_labels)
 TEST(ieee485_size_factors)
 {
     static const double rows[][2] = {
-        { -3.9, 1.520 }, { -1.1, 1.430 }, { 1.7, 1.350 },  { 4.4, 1.300 },  { 7.2, 1.250 },  { 10.0, 1.190 },
-        { 12.8, 1.150 }, { 15.6, 1.110 }, { 18.3, 1.080 }, { 20.0, 1.056 }, { 21.1, 1.040 }, { 22.2, 1.029 },
-        { 23.9, 1.011 }, { 25.0, 1.000 },
+        { -3.9, 1.520 }, { -1.1, 1.430 }, { 1.7, 1.350 },  { 4.4, 1.300 },  { 7.2, 1.250 },
+        { 10.0, 1.190 }, { 12.8, 1.150 }, { 15.6, 1.110 }, { 18.3, 1.080 }, { 20.0, 1.056 },
+        { 21.1, 1.040 }, { 22.2, 1.029 }, { 23.9, 1.011 }, { 25.0, 1.000 },
     };
     char label[32];
 
@@ -91,7 +96,9 @@ TEST(ieee485_size_factors)
 /* The worksheet that starts at 80 F prints nearly the same factors. */
 TEST(worksheet_size_factors)
 {
-    static const double rows[][2] = { { 15.6, 1.11 }, { 10.0, 1.19 }, { 4.4, 1.30 }, { -1.1, 1.40 }, { -6.7, 1.59 } };
+    static const double rows[][2] = {
+        { 15.6, 1.11 }, { 10.0, 1.19 }, { 4.4, 1.30 }, { -1.1, 1.40 }, { -6.7, 1.59 }
+    };
     char label[32];
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -107,13 +114,15 @@ TEST(capacity_at_temperature)
     static const double lfp[][2] = { { 25, 1 }, { 10, 0.95 }, { 0, 0.88 }, { -10, 0.78 }, { -20, 0.65 } };
 
     for (size_t i = 0; i < sizeof lfp / sizeof *lfp; i++)
-        row_check("lfp", bank_capacity_factor(CHEMISTRY_LFP, lfp[i][0]), lfp[i][1], 1e-12, "LFP cell data sheets, from memory");
-    row_check("lead, no credit for heat", bank_capacity_factor(CHEMISTRY_FLOODED, 45), 1, 0, "IEEE 1013, from memory");
+        row_check("lfp", bank_capacity_factor(CHEMISTRY_LFP, lfp[i][0]), lfp[i][1], 1e-12,
+                  "LFP cell data sheets, from memory");
+    row_check("lead, no credit for heat", bank_capacity_factor(CHEMISTRY_FLOODED, 45), 1, 0,
+              "IEEE 1013, from memory");
     row_check("lfp, no credit for heat", bank_capacity_factor(CHEMISTRY_LFP, 45), 1, 0, "by hand");
     row_check("lead at -30 C", bank_capacity_factor(CHEMISTRY_FLOODED, -30), 0.5, 0.06,
               "battery education article: about 50 % at -30 C");
     for (double t = -40; t < 60; t += 0.1)
-        for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++)
+        for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++)
             assert_true(bank_capacity_factor(c, t) <= bank_capacity_factor(c, t + 0.1));
     row_done();
 }
@@ -146,9 +155,10 @@ TEST(open_circuit_tables)
     char label[32];
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        snprintf(label, sizeof label, "%s at %g %%", chemistry_facts(rows[i].chemistry)->name, 100 * rows[i].charge);
-        row_check(label, rows[i].cells * chemistry_open_circuit(rows[i].chemistry, rows[i].charge), rows[i].volts, 1e-9,
-                  rows[i].source);
+        snprintf(label, sizeof label, "%s at %g %%", chemistry_facts(rows[i].chemistry)->name,
+                 100 * rows[i].charge);
+        row_check(label, rows[i].cells * chemistry_open_circuit(rows[i].chemistry, rows[i].charge),
+                  rows[i].volts, 1e-9, rows[i].source);
     }
     row_done();
 }
@@ -181,16 +191,17 @@ TEST(open_circuit_against_other_tables)
     char label[32];
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        snprintf(label, sizeof label, "%s at %g %%", chemistry_facts(rows[i].chemistry)->name, 100 * rows[i].charge);
-        row_check(label, rows[i].cells * chemistry_open_circuit(rows[i].chemistry, rows[i].charge), rows[i].volts,
-                  rows[i].within, rows[i].source);
+        snprintf(label, sizeof label, "%s at %g %%", chemistry_facts(rows[i].chemistry)->name,
+                 100 * rows[i].charge);
+        row_check(label, rows[i].cells * chemistry_open_circuit(rows[i].chemistry, rows[i].charge),
+                  rows[i].volts, rows[i].within, rows[i].source);
     }
     row_done();
 }
 
 TEST(curves_are_monotone)
 {
-    for (int c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++)
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++)
         for (int i = 0; i < 1000; i++) {
             double low = i / 1000.0, high = (i + 1) / 1000.0;
 
@@ -206,10 +217,34 @@ TEST(facts_lie_in_the_published_ranges)
         enum chemistry chemistry;
         double efficiency[2], absorption[2], floating[2], tail[2], milliohm[2], peukert[2];
     } rows[] = {
-        { CHEMISTRY_FLOODED, { 0.70, 0.80 }, { 14.4, 14.8 }, { 13.2, 13.5 }, { 0.01, 0.02 }, { 4, 8 }, { 1.20, 1.30 } },
-        { CHEMISTRY_AGM, { 0.80, 0.88 }, { 14.4, 14.7 }, { 13.3, 13.8 }, { 0.003, 0.01 }, { 3, 5 }, { 1.05, 1.15 } },
-        { CHEMISTRY_GEL, { 0.80, 0.87 }, { 14.1, 14.4 }, { 13.5, 13.8 }, { 0.005, 0.01 }, { 4, 7 }, { 1.10, 1.20 } },
-        { CHEMISTRY_LFP, { 0.92, 0.97 }, { 14.2, 14.6 }, { 13.4, 13.6 }, { 0.02, 0.05 }, { 1.5, 4 }, { 1.00, 1.05 } },
+        { CHEMISTRY_FLOODED,
+          { 0.70, 0.80 },
+          { 14.4, 14.8 },
+          { 13.2, 13.5 },
+          { 0.01, 0.02 },
+          { 4, 8 },
+          { 1.20, 1.30 } },
+        { CHEMISTRY_AGM,
+          { 0.80, 0.88 },
+          { 14.4, 14.7 },
+          { 13.3, 13.8 },
+          { 0.003, 0.01 },
+          { 3, 5 },
+          { 1.05, 1.15 } },
+        { CHEMISTRY_GEL,
+          { 0.80, 0.87 },
+          { 14.1, 14.4 },
+          { 13.5, 13.8 },
+          { 0.005, 0.01 },
+          { 4, 7 },
+          { 1.10, 1.20 } },
+        { CHEMISTRY_LFP,
+          { 0.92, 0.97 },
+          { 14.2, 14.6 },
+          { 13.4, 13.6 },
+          { 0.02, 0.05 },
+          { 1.5, 4 },
+          { 1.00, 1.05 } },
     };
     const char *source = "handbook and data-sheet ranges, from memory";
 
@@ -218,12 +253,13 @@ TEST(facts_lie_in_the_published_ranges)
         double cells = rows[i].chemistry == CHEMISTRY_LFP ? 4 : 6;
         const double *ranges[] = { rows[i].efficiency, rows[i].absorption, rows[i].floating,
                                    rows[i].tail,       rows[i].milliohm,   rows[i].peukert };
-        const double values[] = { f->energy_efficiency,  f->absorption_cell_v * cells,   f->float_cell_v * cells,
-                                  f->tail_c,             f->resistance_100ah_12v * 1000, f->peukert };
+        const double values[] = { f->energy_efficiency,           f->absorption_cell_v * cells,
+                                  f->float_cell_v * cells,        f->tail_c,
+                                  f->resistance_100ah_12v * 1000, f->peukert };
 
         for (size_t r = 0; r < 6; r++)
-            row_check(f->name, values[r], (ranges[r][0] + ranges[r][1]) / 2, (ranges[r][1] - ranges[r][0]) / 2 + 1e-12,
-                      source);
+            row_check(f->name, values[r], (ranges[r][0] + ranges[r][1]) / 2,
+                      (ranges[r][1] - ranges[r][0]) / 2 + 1e-12, source);
         assert_true(f->charge_low_c < f->charge_high_c && f->charge_high_c <= f->max_charge_c);
         assert_true(f->recommended_charge_c <= f->max_charge_c);
         assert_true(strlen(f->source) > 0);
@@ -245,7 +281,8 @@ TEST(lfp_charging_by_temperature)
     }
     assert_true(isinf(chemistry_charge_limit(CHEMISTRY_LFP, 25)));
     assert_true(isinf(chemistry_charge_limit(CHEMISTRY_AGM, 0)));
-    row_check("lead at -20 C", chemistry_charge_limit(CHEMISTRY_AGM, -20), 0, 0, "lead-acid charging limit -15 C, from memory");
+    row_check("lead at -20 C", chemistry_charge_limit(CHEMISTRY_AGM, -20), 0, 0,
+              "lead-acid charging limit -15 C, from memory");
     row_done();
 }
 
@@ -255,11 +292,11 @@ TEST(cells_of_a_label)
         enum chemistry chemistry;
         double volts, series, cells;
     } rows[] = {
-        { CHEMISTRY_FLOODED, 2, 6, 6 }, { CHEMISTRY_FLOODED, 6, 2, 6 },  { CHEMISTRY_FLOODED, 8, 3, 12 },
-        { CHEMISTRY_AGM, 12, 1, 6 },    { CHEMISTRY_AGM, 12, 2, 12 },    { CHEMISTRY_GEL, 24, 1, 12 },
+        { CHEMISTRY_FLOODED, 2, 6, 6 }, { CHEMISTRY_FLOODED, 6, 2, 6 },   { CHEMISTRY_FLOODED, 8, 3, 12 },
+        { CHEMISTRY_AGM, 12, 1, 6 },    { CHEMISTRY_AGM, 12, 2, 12 },     { CHEMISTRY_GEL, 24, 1, 12 },
         { CHEMISTRY_AGM, 12.8, 1, 6 },  { CHEMISTRY_FLOODED, 48, 1, 24 }, { CHEMISTRY_LFP, 3.2, 4, 4 },
-        { CHEMISTRY_LFP, 12, 1, 4 },    { CHEMISTRY_LFP, 12.8, 2, 8 },   { CHEMISTRY_LFP, 24, 1, 8 },
-        { CHEMISTRY_LFP, 25.6, 1, 8 },  { CHEMISTRY_LFP, 48, 1, 16 },    { CHEMISTRY_LFP, 51.2, 1, 16 },
+        { CHEMISTRY_LFP, 12, 1, 4 },    { CHEMISTRY_LFP, 12.8, 2, 8 },    { CHEMISTRY_LFP, 24, 1, 8 },
+        { CHEMISTRY_LFP, 25.6, 1, 8 },  { CHEMISTRY_LFP, 48, 1, 16 },     { CHEMISTRY_LFP, 51.2, 1, 16 },
     };
     char label[48];
 

@@ -22,7 +22,8 @@ TEST(alternator_curve_rows)
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         snprintf(label, sizeof label, "%g rpm", rows[i][0]);
-        row_check(label, alternator_curve(rows[i][0]), rows[i][1], 0.006, "claw-pole shape, ISO 8854 style, from memory");
+        row_check(label, alternator_curve(rows[i][0]), rows[i][1], 0.006,
+                  "claw-pole shape, ISO 8854 style, from memory");
     }
     row_check("below cut-in", alternator_curve(1000), 0, 0, "by hand");
     row_check("standing", alternator_curve(0), 0, 0, "by hand");
@@ -41,7 +42,8 @@ TEST(alternator_usual_points)
     row_done();
 }
 
-/* Another machine and another gear: only the shape is compared, with engine speed scaled to meet at half output. */
+/* Another machine and another gear: only the shape is compared, with engine speed scaled to meet at half
+ * output. */
 TEST(alternator_curve_has_the_shape_of_a_printed_one)
 {
     static const double rows[][2] = {
@@ -109,7 +111,8 @@ TEST(alternator_shaft_and_fuel)
 
     row_check("100 A at 14.2 V, 0.55: 2.58 kW of shaft", alternator_shaft_w(&a, 1420), 2580, 5,
               "common engineering sum, from memory (3.5 hp)");
-    row_check("0.58 l for each kWh", alternator_fuel_lph(&a, 1000), 0.58, 0.005, "small diesel 250-280 g/kWh, from memory");
+    row_check("0.58 l for each kWh", alternator_fuel_lph(&a, 1000), 0.58, 0.005,
+              "small diesel 250-280 g/kWh, from memory");
     a.efficiency = given(1);
     row_check("a perfect machine: 54 A at 13.8 V per horsepower", 746 / alternator_shaft_w(&a, 13.8), 54, 0.1,
               "published discharge example, 746 W per hp");
@@ -122,13 +125,17 @@ TEST(generator_charts)
     static const struct {
         double kw, idle, slope, share, lph;
     } rows[] = {
-        { 8, 0.0440, 0.2825, 0.50, 1.48 },  { 8, 0.0440, 0.2825, 0.75, 2.05 },   { 8, 0.0440, 0.2825, 1.00, 2.61 },
-        { 10, 0.0620, 0.2640, 0.50, 2.01 }, { 10, 0.0620, 0.2640, 0.75, 2.46 },  { 10, 0.0620, 0.2640, 1.00, 3.33 },
-        { 15, 0.0396, 0.2667, 0.50, 2.61 }, { 15, 0.0396, 0.2667, 0.75, 3.56 },  { 15, 0.0396, 0.2667, 1.00, 4.61 },
-        { 20, 0.0475, 0.2580, 0.25, 2.3 },  { 20, 0.0475, 0.2580, 0.50, 3.4 },   { 20, 0.0475, 0.2580, 0.75, 4.9 },
-        { 20, 0.0475, 0.2580, 1.00, 6.1 },  { 30, 0.0933, 0.2747, 0.25, 4.9 },   { 30, 0.0933, 0.2747, 0.50, 6.8 },
-        { 30, 0.0933, 0.2747, 0.75, 9.1 },  { 30, 0.0933, 0.2747, 1.00, 11.0 },  { 40, 0.0725, 0.3040, 0.25, 6.1 },
-        { 40, 0.0725, 0.3040, 0.50, 8.7 },  { 40, 0.0725, 0.3040, 0.75, 12.1 }, { 40, 0.0725, 0.3040, 1.00, 15.1 },
+        { 8, 0.0440, 0.2825, 0.50, 1.48 },  { 8, 0.0440, 0.2825, 0.75, 2.05 },
+        { 8, 0.0440, 0.2825, 1.00, 2.61 },  { 10, 0.0620, 0.2640, 0.50, 2.01 },
+        { 10, 0.0620, 0.2640, 0.75, 2.46 }, { 10, 0.0620, 0.2640, 1.00, 3.33 },
+        { 15, 0.0396, 0.2667, 0.50, 2.61 }, { 15, 0.0396, 0.2667, 0.75, 3.56 },
+        { 15, 0.0396, 0.2667, 1.00, 4.61 }, { 20, 0.0475, 0.2580, 0.25, 2.3 },
+        { 20, 0.0475, 0.2580, 0.50, 3.4 },  { 20, 0.0475, 0.2580, 0.75, 4.9 },
+        { 20, 0.0475, 0.2580, 1.00, 6.1 },  { 30, 0.0933, 0.2747, 0.25, 4.9 },
+        { 30, 0.0933, 0.2747, 0.50, 6.8 },  { 30, 0.0933, 0.2747, 0.75, 9.1 },
+        { 30, 0.0933, 0.2747, 1.00, 11.0 }, { 40, 0.0725, 0.3040, 0.25, 6.1 },
+        { 40, 0.0725, 0.3040, 0.50, 8.7 },  { 40, 0.0725, 0.3040, 0.75, 12.1 },
+        { 40, 0.0725, 0.3040, 1.00, 15.1 },
     };
     char label[48];
 
@@ -138,7 +145,8 @@ TEST(generator_charts)
                                .fuel_slope = given(rows[i].slope) };
 
         snprintf(label, sizeof label, "%g kW at %g %%", rows[i].kw, 100 * rows[i].share);
-        row_check(label, generator_fuel_lph(&g, rows[i].share * rows[i].kw * 1000), rows[i].lph, 0.06 * rows[i].lph,
+        row_check(label, generator_fuel_lph(&g, rows[i].share * rows[i].kw * 1000), rows[i].lph,
+                  0.06 * rows[i].lph,
                   "public approximate diesel generator fuel chart; straight line within 6 %");
     }
     row_done();
@@ -153,7 +161,8 @@ TEST(generator_small_marine)
     row_check("6 kW, a quarter", generator_fuel_lph(&g, 1500), 0.80, 0.006, source);
     g.fuel_idle = given(0.08145);
     g.fuel_slope = given(0.246);
-    row_check("literature line, full, 1 kW", generator_fuel_lph(&g, 6000) / 6, 0.32745, 1e-9, "Skarstein & Uhlen 1989");
+    row_check("literature line, full, 1 kW", generator_fuel_lph(&g, 6000) / 6, 0.32745, 1e-9,
+              "Skarstein & Uhlen 1989");
     row_check("no load", generator_fuel_lph(&g, 0), 0.4887, 1e-9, "by hand");
     row_done();
 }
@@ -165,14 +174,16 @@ TEST(charger_currents)
     row_check("60 A at 14.4 V, 0.88, pf 0.7, on 230 V", charger_input_va(&c, 60 * 14.4) / 230, 6.1, 0.05,
               "common engineering sum, from memory");
     c.power_factor = given(0.98);
-    row_check("pf 0.98", charger_input_va(&c, 60 * 14.4) / 230, 4.35, 0.01, "common engineering sum, from memory");
+    row_check("pf 0.98", charger_input_va(&c, 60 * 14.4) / 230, 4.35, 0.01,
+              "common engineering sum, from memory");
     row_check("watts", charger_input_w(&c, 60 * 14.4), 864 / 0.88, 1e-9, "by hand");
     row_done();
 }
 
 static struct inverter inverter_of(double power, double idle, double efficiency)
 {
-    return (struct inverter){ .power = given(power), .idle_power = given(idle), .efficiency = given(efficiency) };
+    return (
+        struct inverter){ .power = given(power), .idle_power = given(idle), .efficiency = given(efficiency) };
 }
 
 TEST(inverter_efficiency_rows)
@@ -189,7 +200,8 @@ TEST(inverter_efficiency_rows)
         double out = rows[r][0] * 2000;
 
         snprintf(label, sizeof label, "%g %% of rating", 100 * rows[r][0]);
-        row_check(label, out / inverter_input_w(&m, out), rows[r][1], 6e-4, "Schmidt & Sauer 1996, p0 0.006 m1 0.03 m2 0.09");
+        row_check(label, out / inverter_input_w(&m, out), rows[r][1], 6e-4,
+                  "Schmidt & Sauer 1996, p0 0.006 m1 0.03 m2 0.09");
     }
     row_check("m1", m.slope, 0.03, 1e-9, "Schmidt & Sauer 1996");
     row_check("m2 of the rating", m.square_per_w * 2000, 0.09, 1e-9, "Schmidt & Sauer 1996");
@@ -208,7 +220,8 @@ TEST(inverter_is_as_its_label_says)
     row_check("the same at 11 V", input / 11, 303, 0.5, practice);
     i.efficiency = given(0.88);
     m = inverter_model(&i);
-    row_check("3000 W, 0.88 at 10.5 V", inverter_input_w(&m, 3000) / 10.5, 325, 0.5, "common engineering sum, from memory");
+    row_check("3000 W, 0.88 at 10.5 V", inverter_input_w(&m, 3000) / 10.5, 325, 0.5,
+              "common engineering sum, from memory");
     row_check("nothing on: idle", inverter_input_w(&m, 0), 18, 1e-12, "by hand");
     i.idle_power = given(10);
     m = inverter_model(&i);
@@ -230,7 +243,8 @@ TEST(inverter_output_undoes_input)
     row_done();
 }
 
-/* A label that contradicts itself must not give gain: idle over all of the full-load loss, or no loss at all. */
+/* A label that contradicts itself must not give gain: idle over all of the full-load loss, or no loss at all.
+ */
 TEST(inverter_never_gains)
 {
     struct inverter odd = inverter_of(1000, 200, 0.95), ideal = inverter_of(1000, 0, 1);

@@ -48,8 +48,10 @@ TEST(limit_vectors)
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct wells_level level = { rows[i].q1, rows[i].q2 };
 
-        row_check(rows[i].label, wells_discharge_limit(&example, level, rows[i].hours), rows[i].discharge, 5e-7, MM93);
-        row_check(rows[i].label, wells_charge_limit(&example, level, rows[i].hours), rows[i].charge, 5e-7, MM93);
+        row_check(rows[i].label, wells_discharge_limit(&example, level, rows[i].hours), rows[i].discharge,
+                  5e-7, MM93);
+        row_check(rows[i].label, wells_charge_limit(&example, level, rows[i].hours), rows[i].charge, 5e-7,
+                  MM93);
     }
     row_done();
 }
@@ -57,7 +59,7 @@ TEST(limit_vectors)
 TEST(capacity_against_time)
 {
     static const double rows[][2] = {
-        { 1, 141.0343 },  { 3, 181.1213 },   { 5, 215.4336 },   { 8, 254.3479 },
+        { 1, 141.0343 },  { 3, 181.1213 },  { 5, 215.4336 },   { 8, 254.3479 },
         { 10, 273.3132 }, { 20, 324.3271 }, { 100, 382.1656 },
     };
     char label[32];
@@ -66,7 +68,8 @@ TEST(capacity_against_time)
         snprintf(label, sizeof label, "%g h", rows[i][0]);
         row_check(label, 400 * wells_capacity_share(0.3, 0.5, rows[i][0]), rows[i][1], 5e-5, MM93);
     }
-    row_check("no time at all: the available well", wells_capacity_share(0.3, 0.5, 1e-7), 0.3, 1e-6, "by hand");
+    row_check("no time at all: the available well", wells_capacity_share(0.3, 0.5, 1e-7), 0.3, 1e-6,
+              "by hand");
     row_check("any time: both wells", wells_capacity_share(0.3, 0.5, 1e7), 1, 1e-6, "by hand");
     row_done();
 }
@@ -88,7 +91,8 @@ static double life(const struct wells *wells, double current)
     return low;
 }
 
-/* In ampere-minutes and per minute. The papers print k' = k/(c(1-c)), the exponent that this file calls the rate. */
+/* In ampere-minutes and per minute. The papers print k' = k/(c(1-c)), the exponent that this file calls the
+ * rate. */
 TEST(computer_cell_lives)
 {
     const struct wells cell = { 5.5, 0.166, 0.122 };
@@ -112,8 +116,9 @@ TEST(typical_rate_tables)
     };
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        row_check(rows[i].label, rows[i].total * wells_capacity_share(rows[i].share, 1.0, rows[i].hours), rows[i].ah,
-                  0.02 * rows[i].ah, "typical rate tables of lead-acid, from memory, with k 1.0 /h; within 2 %");
+        row_check(rows[i].label, rows[i].total * wells_capacity_share(rows[i].share, 1.0, rows[i].hours),
+                  rows[i].ah, 0.02 * rows[i].ah,
+                  "typical rate tables of lead-acid, from memory, with k 1.0 /h; within 2 %");
     row_done();
 }
 
@@ -143,8 +148,9 @@ TEST(fit_holds_the_peukert_line)
 TEST(fit_finds_known_wells)
 {
     const double share = 0.35, rate = 0.9, c20 = wells_capacity_share(share, rate, 20);
-    struct wells w = wells_fit(250 * c20, 20, (struct wells_target){ 10, wells_capacity_share(share, rate, 10) / c20 },
-                               (struct wells_target){ 2, wells_capacity_share(share, rate, 2) / c20 });
+    struct wells w =
+        wells_fit(250 * c20, 20, (struct wells_target){ 10, wells_capacity_share(share, rate, 10) / c20 },
+                  (struct wells_target){ 2, wells_capacity_share(share, rate, 2) / c20 });
 
     row_check("share", w.share, share, 1e-4, "by hand");
     row_check("rate", w.rate_per_h, rate, 1e-3, "by hand");
@@ -189,7 +195,8 @@ TEST(closed_form_is_what_an_integrator_finds)
         }
         struct ode ode = { { 400, 0.1 + 0.85 * random[0], 0.1 + 3 * random[1] }, 80 * random[2] - 40 };
         gsl_odeiv2_system system = { slopes, NULL, 2, &ode };
-        gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, 1e-3, 1e-10, 0);
+        gsl_odeiv2_driver *driver =
+            gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, 1e-3, 1e-10, 0);
         double q[2] = { 400 * ode.wells.share * random[3], 400 * (1 - ode.wells.share) * random[4] }, t = 0;
         struct wells_level level = wells_step(&ode.wells, (struct wells_level){ q[0], q[1] }, ode.current, 3);
 
