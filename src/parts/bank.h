@@ -25,10 +25,10 @@ enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
  *
  * Wells     q1 available, q2 bound, q = q1 + q2, qmax when full (Manwell & McGowan 1993); heads h1 = q1/(c
  *           qmax), h2 = q2/((1-c) qmax). Discharging follows the two-well equations of wells.h. Charging
- *           fills both wells in proportion to their size, so that a difference of heads only decays:
- *           published recharges (AGM, 50 to 100 % in 5.5 h) are twice as fast as the two-well charge limit
- *           allows with a rate k that fits discharges, so acceptance, not k, says how fast a bank charges.
- *           LFP is one well.
+ *           fills both wells in proportion to their size, so that a difference of heads only decays: with
+ *           a rate k that fits discharges, the two-well charge limit makes a published recharge (AGM, 50 to
+ *           100 % in 5.5 h) last 8.6 h, so acceptance, not k, says how fast a bank charges. LFP is one
+ *           well.
  * Charge    (q - (qmax - C20)) / C20: 0 where a 20 h discharge ends, 1 full.
  * EMF       the chemistry's rested open-circuit table over charge, read at the head; below charge 0 it runs
  *           down in a straight line to what just holds empty_v at the 20 h current, so the 20 h rating
