@@ -38,6 +38,7 @@ static const struct unit units[] = {
     { "in", QUANTITY_LENGTH, 0.0254, 0, 0, FOOT },
     { "mm2", QUANTITY_AREA, 1e-6, 0, 1, SI },
     { "mm\xC2\xB2", QUANTITY_AREA, 1e-6, 0, 0, SI },
+    { "cm2", QUANTITY_AREA, 1e-4, 0, 0, SI },
     { "kg", QUANTITY_MASS, 1, 0, 1, SI },
     { "g", QUANTITY_MASS, 1e-3, 0, 0, SI },
     { "lb", QUANTITY_MASS, 0.45359237, 0, 1, LB },

@@ -9,6 +9,7 @@
 #include "boat/cable.h"
 #include "boat/load.h"
 #include "boat/plan.h"
+#include "boat/seen.h"
 #include "boat/site.h"
 #include "boat/source.h"
 
@@ -72,12 +73,31 @@ struct boat {
     size_t load_count;
     const struct cable *cables;
     size_t cable_count;
+    const struct seen *seens;
+    size_t seen_count;
+    const struct measured *measureds;
+    size_t measured_count;
     const struct assumption *assumptions;
     size_t assumption_count;
 };
 
 /* The house bank, or NULL where the profile has none. Linking has refused a second one. */
 const struct bank *boat_house_bank(const struct boat *boat);
+
+/* What things of that name there are, as enum seen_thing bits; 0: none. */
+unsigned boat_things(const struct boat *boat, const char *name);
+
+/* What somebody said of a thing; NULL: nothing. */
+const struct seen *boat_seen(const struct boat *boat, const char *name);
+const struct measured *boat_measured(const struct boat *boat, const char *name);
+
+/* The words of a fact, or of SEEN_UNKNOWN where nobody said anything of that thing. */
+enum seen_word boat_fact(const struct boat *boat, const char *name, enum seen_fact fact);
+
+/* How a fact is typed, what it can be asked of (enum seen_thing bits), and what it asks. */
+const char *seen_name(enum seen_fact fact);
+unsigned seen_of(enum seen_fact fact);
+const char *seen_meaning(enum seen_fact fact);
 
 /* Index of a day kind in boat->days, by pointer. */
 size_t boat_day_index(const struct boat *boat, const struct day_kind *day);

@@ -26,6 +26,7 @@ struct cable {
     struct range drop_limit;    /* [-] share of nominal voltage; unknown: the rule set's */
     struct range joints;        /* [ohm] all joints, switches and lugs of the run */
     struct range fuse;          /* [A]; unknown: none said */
+    int unfused;                /* 1: the profile says that there is none */
     const char *fuse_class;     /* as typed behind the amps; NULL */
     struct range fuse_interrupt; /* [A] */
     struct range fuse_distance;  /* [m] from the source along the cable */

@@ -38,6 +38,10 @@ static const struct kind kinds[] = {
       "a consumer" },
     { "cable", 1, sizeof(struct cable), offsetof(struct boat, cables), offsetof(struct boat, cable_count), 0,
       "a run of cable" },
+    { "seen", 1, sizeof(struct seen), offsetof(struct boat, seens), offsetof(struct boat, seen_count), 0,
+      "what somebody looked at: a thing of the profile, or shore, panel, boat" },
+    { "measured", 1, sizeof(struct measured), offsetof(struct boat, measureds), offsetof(struct boat, measured_count), 0,
+      "what a meter said of a thing of the profile" },
     { "rules", 0, sizeof(struct rules_choice), offsetof(struct boat, rules), 0, 1,
       "which rule set judges the cables" },
     { "prices", 0, sizeof(struct prices), offsetof(struct boat, prices), 0, 0,
@@ -392,7 +396,7 @@ static const struct key keys[] = {
           "of nominal voltage; without it, the rule set's", NULL),
     RANGE("cable", cable, joints, RESISTANCE, 0, "0..1000 mohm", "0 mohm",
           "all joints, switches and lugs of the run", "none said; measured drops will be larger"),
-    SPECIAL("cable", "fuse", read_fuse, 0, "200 A, 200 A class T", NULL, "rating, and the class as printed",
+    SPECIAL("cable", "fuse", read_fuse, 0, "200 A, 200 A class T, none", NULL, "rating, and the class as printed",
             NULL),
     RANGE("cable", cable, fuse_interrupt, CURRENT, 0, "10..300000 A", NULL,
           "largest current the fuse can break", NULL),
@@ -400,6 +404,23 @@ static const struct key keys[] = {
           NULL),
     RANGE("cable", cable, poles, NUMBER, WHOLE, "1..3", "1", "poles that are fused or switched", COMMON),
     FLAG("cable", cable, sheathed, "no", "in a sheath, conduit or trunking", "none said"),
+
+    /* --- seen, measured --- */
+#define SEEN_KEY(lower, upper, on, meaning_)                                                               \
+    { .section = "seen", .name = #lower, .type = KEY_CHOICE, .at = offsetof(struct seen, facts[SEEN_##upper]), \
+      .words = "unknown|no|yes", .meaning = meaning_ },
+    SEEN_FACTS(SEEN_KEY)
+#undef SEEN_KEY
+    RANGE("seen", seen, vent_area, AREA, 0, "0.1..10000 cm2", NULL,
+          "free opening of a battery box, inlet and outlet each", NULL),
+    RANGE("seen", seen, breaker_distance, LENGTH, 0, "0..50 m", NULL, "from the shore inlet to its first breaker", NULL),
+    RANGE("measured", measured, current, CURRENT, 0, "0..5000 A", NULL, "at its breaker or terminal while it runs", NULL),
+    RANGE("measured", measured, volts, VOLTAGE, 0, "0..300 V", NULL, "at the thing itself while it runs", NULL),
+    RANGE("measured", measured, source_volts, VOLTAGE, 0, "0..300 V", NULL,
+          "at the posts of its bank at that moment", NULL),
+    SPECIAL("measured", "rest_volts", read_rest_volts, 0, "12.71 V, 12.69 V, ...", NULL,
+            "of each block of a bank, rested for hours without charge or load", NULL),
+    RANGE("measured", measured, off_current, CURRENT, 0, "0..100 A", NULL, "out of a bank with every switch off", NULL),
 
     /* --- rules --- */
     SPECIAL("rules", "set", read_rule_set, 0, "cfr183, abyc-e11, iso10133, iso13297, own", "cfr183",

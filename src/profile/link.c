@@ -266,6 +266,77 @@ static void check_names(struct reading *r)
         }
 }
 
+/* --- seen and measured --- */
+
+/* What a name in [seen NAME] or [measured NAME] may be, most like a misspelt one. */
+static const char *thing_nearest(struct reading *r, const char *name)
+{
+    static const char *const reserved[] = { "shore", "panel", "boat" };
+    struct text_near near = { .word = span_of(name) };
+
+    for (size_t i = 0; i < sizeof reserved / sizeof reserved[0]; i++)
+        text_near_offer(&near, reserved[i]);
+    for (size_t i = 0; i < r->document->count; i++) {
+        const struct section *s = &r->document->sections[i];
+
+        if (*s->name && strcmp(s->kind, "seen") != 0 && strcmp(s->kind, "measured") != 0 && strcmp(s->kind, "day") != 0)
+            text_near_offer(&near, s->name);
+    }
+    return near.best;
+}
+
+/* The things of that name; 0 and a remark where there is none. */
+static unsigned check_thing(struct reading *r, const char *kind, const char *name)
+{
+    const struct section *s = section_named(r, kind, name);
+    unsigned things = boat_things(r->boat, name);
+    const char *near = things ? NULL : thing_nearest(r, name);
+
+    if (!things && s)
+        section_remark(r->diags, s, arena_print(r->arena, "the profile has nothing called \"%s\"", name),
+                       near ? arena_print(r->arena, "did you mean [%s %s]?", kind, near)
+                            : "name a bank, cable, load or device, or shore, panel, boat");
+    return things;
+}
+
+static const char *things_text(struct reading *r, unsigned things)
+{
+    static const char *const words[] = { "bank", "cable", "load", "inverter", "generator", "alternator", "engine", "shore",
+                                         "panel", "boat", "charger" };
+    const char *text = "";
+
+    for (size_t i = 0; i < sizeof words / sizeof words[0] && text; i++)
+        if (things & 1u << i)
+            text = arena_print(r->arena, "%s%s%s", text, *text ? ", " : "", words[i]);
+    return text ? text : "";
+}
+
+static void check_seen(struct reading *r, const struct seen *seen)
+{
+    const unsigned things = check_thing(r, "seen", seen->name);
+
+    for (size_t i = 0; things && i < SEEN_COUNT; i++)
+        if (seen->facts[i] != SEEN_UNKNOWN && !(seen_of((enum seen_fact)i) & things))
+            fail_at(r, "seen", seen->name, seen_name((enum seen_fact)i), "cannot be asked of this",
+                    arena_print(r->arena, "it is asked of: %s", things_text(r, seen_of((enum seen_fact)i))));
+    if (things && !(things & ON_BANK) && range_known(&seen->vent_area))
+        fail_at(r, "seen", seen->name, "vent_area", "cannot be asked of this", "it is asked of: bank");
+    if (things && !(things & ON_SHORE) && range_known(&seen->breaker_distance))
+        fail_at(r, "seen", seen->name, "breaker_distance", "cannot be asked of this", "it is asked of: shore");
+}
+
+static void check_measured(struct reading *r, const struct measured *m)
+{
+    const unsigned things = check_thing(r, "measured", m->name);
+
+    if (things && !(things & ON_BANK) && m->rest_count)
+        fail_at(r, "measured", m->name, "rest_volts", "is measured at a bank", NULL);
+    if (things && !(things & ON_BANK) && range_known(&m->off_current))
+        fail_at(r, "measured", m->name, "off_current", "is measured at a bank", NULL);
+    if (range_known(&m->volts) && range_known(&m->source_volts) && m->volts.value > m->source_volts.value)
+        warn_at(r, "measured", m->name, "volts", "are more than source_volts: not read at one moment?", NULL);
+}
+
 void boat_check(struct reading *r)
 {
     const struct boat *boat = r->boat;
@@ -294,4 +365,8 @@ void boat_check(struct reading *r)
         check_day(r, &boat->days[i]);
     for (size_t i = 0; i < boat->cable_count; i++)
         check_cable(r, &boat->cables[i]);
+    for (size_t i = 0; i < boat->seen_count; i++)
+        check_seen(r, &boat->seens[i]);
+    for (size_t i = 0; i < boat->measured_count; i++)
+        check_measured(r, &boat->measureds[i]);
 }

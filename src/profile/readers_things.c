@@ -356,6 +356,8 @@ int read_fuse(struct reading *r, struct cursor *c, void *object)
     struct cable *cable = object;
     struct span rest;
 
+    if ((cable->unfused = cursor_word(c, "none")) != 0)
+        return cursor_close(c, r->key->form);
     if (!read_bounded(r, c, QUANTITY_CURRENT, "0.1..2000 A", &cable->fuse)) {
         if (c->at == c->whole.at)
             c->fault.hint = "the amps come first: write 200 A class T";
@@ -363,5 +365,28 @@ int read_fuse(struct reading *r, struct cursor *c, void *object)
     }
     rest = cursor_rest(c);
     cable->fuse_class = rest.length ? arena_copy(r->arena, rest.at, rest.length) : NULL;
+    return 1;
+}
+
+/* --- measured --- */
+
+static int volts_item(struct reading *r, struct cursor *c, void *item)
+{
+    return read_bounded(r, c, QUANTITY_VOLTAGE, "0..100 V", item);
+}
+
+int read_rest_volts(struct reading *r, struct cursor *c, void *object)
+{
+    struct measured *measured = object;
+    void *items;
+    size_t count;
+
+    if (!read_list(r, c, sizeof(struct range), volts_item, &items, &count))
+        return 0;
+    if (count > REST_BLOCKS)
+        return cursor_fail(c, c->whole, arena_print(r->arena, "has %zu values", count),
+                           arena_print(r->arena, "up to %d blocks are kept", (int)REST_BLOCKS));
+    memcpy(measured->rest_volts, items, count * sizeof(struct range));
+    measured->rest_count = count;
     return 1;
 }
