@@ -225,6 +225,15 @@ static double discharge_by_volts(const struct bank_model *model, double unloaded
 }
 
 /*
+ * What may still be drawn before charge is 0 [Ah]. A discharge slower than 20 h could go a little further; that is
+ * left in the bank, so that 0 % is empty at every rate.
+ */
+static inline double above_empty_ah(const struct bank_model *model, const struct bank_state *state)
+{
+    return model->kept * total_ah(state) - model->empty_ah;
+}
+
+/*
  * bank_step reckons the emf of a discharge with the current power/empty_v, never less than the true one.
  * Where the volts limit, that is the true one. Where the current limits, the volts are taken at the largest
  * it can be. Halving the power where volts fall to half of the emf (E^2/4R) is never met: empty_v is above
@@ -234,7 +243,8 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm, empty = model->empty_v;
     double highest = discharging_emf(model, unloaded, 0);
-    double current = fmin(unloaded / model->drain_h, model->max_discharge_a), spare, volts;
+    double dry = fmin(unloaded / model->drain_h, above_empty_ah(model, state) / model->flow_h);
+    double current = fmin(dry, model->max_discharge_a), spare, volts;
     const double least = 1e-9 * model->capacity_ah; /* [A] less is nothing; keeps away from denormals */
 
     if (!(highest > empty && current > least))
@@ -299,7 +309,8 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     double current = -current_for(-power, emf, ohm, discharge_guess(model, power));
     double end = unloaded - current * model->drain_h, total = total_ah(state);
 
-    if (power > 0 && !(current * emf >= power && end >= 0 && current <= model->max_discharge_a &&
+    if (power > 0 && !(current * emf >= power && end >= 0 &&
+                       current * model->flow_h <= above_empty_ah(model, state) && current <= model->max_discharge_a &&
                        emf - current * ohm >= model->empty_v)) {
         power = fmin(power, bank_deliver_w(model, state));
         emf = discharging_emf(model, unloaded, power * model->per_empty_v);

@@ -29,7 +29,8 @@ enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
  *           a rate k that fits discharges, the two-well charge limit makes a published recharge (AGM, 50 to
  *           100 % in 5.5 h) last 8.6 h, so acceptance, not k, says how fast a bank charges. LFP is one
  *           well.
- * Charge    (q - (qmax - C20)) / C20: 0 where a 20 h discharge ends, 1 full.
+ * Charge    (q - (qmax - C20)) / C20: 0 where a 20 h discharge ends, 1 full. Nothing is drawn below 0: what a
+ *           slower discharge could still take stays in the bank, so that 0 % is empty at every rate.
  * EMF       the chemistry's rested open-circuit table over charge, read at the head; below charge 0 it runs
  *           down in a straight line to what just holds empty_v at the 20 h current, so the 20 h rating
  *           holds exactly.
@@ -106,7 +107,7 @@ void bank_model_make(struct bank_model *model, const struct bank *bank, double t
 /* A rested bank at that charge [-] 0..1. */
 void bank_state_rested(const struct bank_model *model, double charge, struct bank_state *state);
 
-/* Charge [-]: 1 full, 0 where a 20 h discharge would end. May be slightly outside 0..1 at other rates. */
+/* Charge [-]: 1 full, 0 where a 20 h discharge would end. Never more than self-discharge below 0. */
 double bank_charge(const struct bank_model *model, const struct bank_state *state);
 
 /* Energy in both wells [Wh]: a function of the state alone. */
