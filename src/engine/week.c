@@ -235,10 +235,11 @@ static const char *finding(const struct sim *s, const struct week_summary *w)
     long day = (long)(w->min_time_s / DAY_S);
     int minute = (int)lround((w->min_time_s - (double)day * DAY_S) / 60);
     int weekday = date_weekday(timeline_date(s->boat, day));
+    double unfed = w->unserved_by_priority_wh[LOAD_VITAL] + w->unserved_by_priority_wh[LOAD_NORMAL];
     const char *verdict = "";
 
-    if (w->unserved_wh > 0.5)
-        verdict = arena_print(s->arena, "; %.1f kWh of load could not be fed", w->unserved_wh / 1000);
+    if (unfed > 0.5)
+        verdict = arena_print(s->arena, "; %.1f kWh of load could not be fed", unfed / 1000);
     else if (w->below_floor_h > 0)
         verdict = arena_print(s->arena, "; %.1f h below the %.0f %% floor", w->below_floor_h, w->floor * 100);
     return arena_print(s->arena, "Lowest charge %.0f %% on %s %02d:%02d%s", w->min_charge * 100,
