@@ -79,13 +79,16 @@ static void place_from_climate(struct reading *r, struct site *site)
     }
 }
 
-static void climate_take_nearest(struct reading *r, struct site *site, const char *key, const char *value)
+static void climate_take_nearest(struct site *site)
 {
     site->climate = climate_nearest(site->latitude.value, site->longitude.value, &site->climate_distance_km);
     site->climate_assumed = 1;
-    reading_assume(r, "site", key, value ? value : site->climate->name,
-                   arena_print(r->arena, "the nearest shipped area, %s, lies %.0f km away (%s)",
-                               site->climate->name, site->climate_distance_km, site->climate->source));
+}
+
+static const char *nearest_why(struct reading *r, const struct site *site)
+{
+    return arena_print(r->arena, "the nearest shipped area, %s, lies %.0f km away (%s)", site->climate->name,
+                       site->climate_distance_km, site->climate->source);
 }
 
 static int any_month(const struct range months[MONTHS])
@@ -102,23 +105,24 @@ static int weather_has_air(const struct site *site)
     return site->sky == SKY_WEATHER;
 }
 
+/* The monthly means of the area, for days that no record covers; silent where the record has every day's air.
+ */
 static void air_from_climate(struct reading *r, struct site *site)
 {
-    const char *value =
-        arena_print(r->arena, "%s to %s through the year",
-                    value_text(r->arena, site->climate->air_temperature[0], QUANTITY_TEMPERATURE),
-                    value_text(r->arena, site->climate->air_temperature[6], QUANTITY_TEMPERATURE));
+    const double *air = site->climate->air_temperature;
 
-    for (size_t i = 0; i < MONTHS; i++) {
-        double t = site->climate->air_temperature[i];
-
+    for (size_t i = 0; i < MONTHS; i++)
         site->air_temperature[i] =
-            (struct range){ .value = t, .low = t, .high = t, .origin = ORIGIN_DEFAULT };
-    }
-    if (!weather_has_air(site))
-        reading_assume(
-            r, "site", "air_temperature", value,
-            arena_print(r->arena, "monthly means of %s (%s)", site->climate->name, site->climate->source));
+            (struct range){ .value = air[i], .low = air[i], .high = air[i], .origin = ORIGIN_DEFAULT };
+    if (weather_has_air(site))
+        return;
+    reading_assume(
+        r, "site", "air_temperature",
+        arena_print(r->arena, "%s in January, %s in July", value_text(r->arena, air[0], QUANTITY_TEMPERATURE),
+                    value_text(r->arena, air[6], QUANTITY_TEMPERATURE)),
+        site->climate_assumed
+            ? nearest_why(r, site)
+            : arena_print(r->arena, "monthly means of %s (%s)", site->climate->name, site->climate->source));
 }
 
 static void sky_choose(struct reading *r, struct site *site)
@@ -127,12 +131,14 @@ static void sky_choose(struct reading *r, struct site *site)
                 : any_month(site->clearness) ? SKY_CLEARNESS
                 : site->weather_file         ? SKY_WEATHER
                                              : SKY_CLIMATE;
-    if (site->sky == SKY_CLIMATE && !site->climate)
-        climate_take_nearest(r, site, "climate", NULL);
+    if (site->sky == SKY_CLIMATE && !site->climate) {
+        climate_take_nearest(site);
+        reading_assume(r, "site", "climate", site->climate->name, nearest_why(r, site));
+    }
     if (any_month(site->air_temperature))
         return;
     if (!site->climate)
-        climate_take_nearest(r, site, "air_temperature", "that of the nearest area");
+        climate_take_nearest(site);
     air_from_climate(r, site);
 }
 

@@ -311,8 +311,8 @@ static const struct key keys[] = {
     RANGE("inverter", inverter, cut_out, VOLTAGE, COMPUTED, "8..60 V", "10.5 V for each 12 V",
           "gives up below it", "1.75 V a cell, common practice"),
     RANGE("inverter", inverter, power_factor, NUMBER, 0, "0.3..1", "0.8", "smallest it is rated for", COMMON),
-    RANGE("inverter", inverter, mass, MASS, 0, "0..1000 kg", NULL, "", NULL),
-    RANGE("inverter", inverter, price, MONEY, 0, "0..1000000", NULL, "", NULL),
+    RANGE("inverter", inverter, mass, MASS, 0, "0..1000 kg", NULL, "of the inverter", NULL),
+    RANGE("inverter", inverter, price, MONEY, 0, "0..1000000", NULL, "of the inverter", NULL),
 
     /* --- dcdc --- */
     CHOICE("dcdc", dcdc, kind, 0, "converter|relay", "converter", "what links the two", COMMON),
@@ -320,8 +320,8 @@ static const struct key keys[] = {
     LINK("dcdc", dcdc, to, "bank", 0, NULL, "bank it charges; without it, it feeds the loads that name it",
          NULL),
     RANGE("dcdc", dcdc, current, CURRENT, REQUIRED, "0.1..2000 A", NULL, "output limit", NULL),
-    RANGE("dcdc", dcdc, efficiency, SHARE, COMPUTED, "50..100 %", "92 %; a relay 100 %", "",
-          "0.88 to 0.96, from memory"),
+    RANGE("dcdc", dcdc, efficiency, SHARE, COMPUTED, "50..100 %", "92 %; a relay 100 %",
+          "from its input to its output", "0.88 to 0.96, from memory"),
     RANGE("dcdc", dcdc, voltage, VOLTAGE, COMPUTED, "3..60 V", "12 V", "output towards loads", COMMON),
     RANGE("dcdc", dcdc, idle_power, POWER, COMPUTED, "0..200 W", "1 W; a relay 0 W", "drawn at no load",
           "0.1 to 10 W by size, from memory"),

@@ -212,6 +212,17 @@ static int in_unit(char ch)
     return is_letter(ch) || is_digit(ch) || ch == '%' || ch == '/';
 }
 
+/* Marks outside ASCII that stand between values: ellipsis, plus-minus, dash, times. */
+static int foreign_mark(const char *p, const char *end)
+{
+    static const char *const marks[] = { "\xE2\x80\xA6", "\xC2\xB1", "\xE2\x80\x93", "\xC3\x97" };
+
+    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
+        if (span_starts((struct span){ p, (size_t)(end - p) }, marks[i]))
+            return 1;
+    return 0;
+}
+
 /* The unit at the cursor, which is not moved: empty where none stands there. "1/min" begins with its digit.
  */
 static struct span unit_here(const struct cursor *c)
@@ -223,7 +234,7 @@ static struct span unit_here(const struct cursor *c)
     start = p;
     if (p < c->end && is_digit(*p) && !(p + 1 < c->end && p[0] == '1' && p[1] == '/'))
         return (struct span){ start, 0 };
-    while (p < c->end && in_unit(*p))
+    while (p < c->end && in_unit(*p) && !foreign_mark(p, c->end))
         p++;
     return (struct span){ start, (size_t)(p - start) };
 }

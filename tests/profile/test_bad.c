@@ -19,7 +19,8 @@ static int says_the_same(const char *path)
     assert_non_null(beside);
     memcpy(beside + strlen(beside) - 3, "err", 3);
     want = file_contents(beside, NULL);
-    same = t.status != STATUS_OK && !t.boat && t.diags->errors > 0 && want && strcmp(test_remarks(&t), want) == 0;
+    same = t.status != STATUS_OK && !t.boat && t.diags->errors > 0 && want &&
+           strcmp(test_remarks(&t), want) == 0;
     if (!same)
         fprintf(stderr, "  %s: %s\n%s--- instead of ---\n%s", path, status_text(t.status), test_remarks(&t),
                 want ? want : "(nothing: no .err file)\n");
@@ -78,7 +79,8 @@ TEST(too_many_of_all)
     for (int i = 0; i < 500; i++)
         p += sprintf(p, "key%d = 1\n", i);
     t = test_read_text(text);
-    assert_non_null(strstr(test_remarks(&t), "test.ini:402: error: [boat]: is one key too many for a section"));
+    assert_non_null(
+        strstr(test_remarks(&t), "test.ini:402: error: [boat]: is one key too many for a section"));
     test_reading_free(&t);
     p = text;
     for (int i = 0; i < 50000; i++)

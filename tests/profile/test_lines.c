@@ -99,8 +99,7 @@ TEST(byte_order_mark_and_line_ends)
 TEST(equals_and_colons_inside_values)
 {
     struct test_reading t;
-    struct document d =
-        document_of(&t, "[load l]\ntimes = 18:00-23:00\nnode = a=b\nwhat: x = y\nz =1;1\n");
+    struct document d = document_of(&t, "[load l]\ntimes = 18:00-23:00\nnode = a=b\nwhat: x = y\nz =1;1\n");
 
     holds(&d, "load l", "times", "18:00-23:00", 2);
     holds(&d, "load l", "node", "a=b", 3);
@@ -117,7 +116,8 @@ TEST(unclosed_head_keeps_its_keys_to_itself)
     struct document d;
 
     assert_int_equal(document_read(&d, arena, "t",
-                                   span_of("[boat]\ncrew = 2\n[load x\nduty = 4 %\n[plan]\nstep = 1 s\n"), diags),
+                                   span_of("[boat]\ncrew = 2\n[load x\nduty = 4 %\n[plan]\nstep = 1 s\n"),
+                                   diags),
                      STATUS_OK);
     assert_int_equal(diags->errors, 1);
     assert_int_equal(d.count, 2);

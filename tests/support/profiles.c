@@ -140,7 +140,8 @@ static const char *spans_text(struct lines *l, const struct time_span *spans, si
     const char *text = "";
 
     for (size_t i = 0; i < count; i++)
-        text = arena_print(l->arena, "%s %s-%s", text, moment_text(l, spans[i].from), moment_text(l, spans[i].to));
+        text = arena_print(l->arena, "%s %s-%s", text, moment_text(l, spans[i].from),
+                           moment_text(l, spans[i].to));
     return text;
 }
 
@@ -150,8 +151,9 @@ static const char *usage_text(struct lines *l, const struct usage *u)
                                    range_text(l, &u->hours), spans_text(l, u->times, u->time_count));
 
     for (size_t i = 0; i < u->use_count; i++)
-        text = arena_print(l->arena, "%s %g x %s timed %d at %s", text, u->uses[i].count,
-                           range_text(l, &u->uses[i].length), u->uses[i].timed, moment_text(l, u->uses[i].at));
+        text =
+            arena_print(l->arena, "%s %g x %s timed %d at %s", text, u->uses[i].count,
+                        range_text(l, &u->uses[i].length), u->uses[i].timed, moment_text(l, u->uses[i].at));
     return text;
 }
 
@@ -221,8 +223,9 @@ static void object_lines(struct lines *l, const struct kind *kind, const char *o
 static void load_lines(struct lines *l, const struct boat *boat, const struct load *load)
 {
     line_add(l, arena_print(l->arena, "[%s] power %s current %s surge %s for %s node %s", load->name,
-                            range_text(l, &load->power), range_text(l, &load->current), range_text(l, &load->surge),
-                            range_text(l, &load->surge_time), load->node ? load->node : "-"));
+                            range_text(l, &load->power), range_text(l, &load->current),
+                            range_text(l, &load->surge), range_text(l, &load->surge_time),
+                            load->node ? load->node : "-"));
     line_add(l, arena_print(l->arena, "[%s] duty %s", load->name, range_text(l, &load->duty)));
     line_add(l, arena_print(l->arena, "[%s] usage %s", load->name, usage_text(l, &load->usage)));
     for (size_t i = 0; i < boat->day_count; i++)
@@ -233,8 +236,9 @@ static void load_lines(struct lines *l, const struct boat *boat, const struct lo
 static void day_lines(struct lines *l, const struct day_kind *day)
 {
     line_add(l, arena_print(l->arena, "[%s] shore%s quiet%s generator %d%s", day->name,
-                            spans_text(l, day->shore, day->shore_count), spans_text(l, day->quiet, day->quiet_count),
-                            (int)day->generator, spans_text(l, day->generator_times, day->generator_count)));
+                            spans_text(l, day->shore, day->shore_count),
+                            spans_text(l, day->quiet, day->quiet_count), (int)day->generator,
+                            spans_text(l, day->generator_times, day->generator_count)));
     for (size_t i = 0; i < day->run_count; i++)
         line_add(l, arena_print(l->arena, "[%s] %s%s at %s", day->name,
                                 day->runs[i].engine ? day->runs[i].engine->name : "all",
@@ -254,9 +258,10 @@ static void special_lines(struct lines *l, const struct boat *b)
 {
     const struct site *s = &b->site;
 
-    line_add(l, arena_print(l->arena, "site %s %s %s %d-%d-%d sky %d area %s %.17g", range_text(l, &s->latitude),
-                            range_text(l, &s->longitude), range_text(l, &s->utc_offset), s->start_year, s->start_month,
-                            s->start_day, (int)s->sky, s->climate ? s->climate->name : "-", s->climate_distance_km));
+    line_add(l, arena_print(l->arena, "site %s %s %s %d-%d-%d sky %d area %s %.17g",
+                            range_text(l, &s->latitude), range_text(l, &s->longitude),
+                            range_text(l, &s->utc_offset), s->start_year, s->start_month, s->start_day,
+                            (int)s->sky, s->climate ? s->climate->name : "-", s->climate_distance_km));
     line_add(l, arena_print(l->arena, "rules %d by %d", (int)b->rules.set, (int)b->rules.origin));
     plan_line(l, &b->plan);
     for (size_t i = 0; i < b->day_count; i++)
@@ -273,13 +278,13 @@ static void special_lines(struct lines *l, const struct boat *b)
     for (size_t i = 0; i < b->charger_count; i++)
         line_add(l, arena_print(l->arena, "[%s] fed by %u", b->chargers[i].name, b->chargers[i].fed_by));
     for (size_t i = 0; i < b->cable_count; i++)
-        line_add(l, arena_print(l->arena, "[%s] %s to %s area %s %s fuse %s %s", b->cables[i].name, b->cables[i].from,
-                                b->cables[i].to, range_text(l, &b->cables[i].area),
+        line_add(l, arena_print(l->arena, "[%s] %s to %s area %s %s fuse %s %s", b->cables[i].name,
+                                b->cables[i].from, b->cables[i].to, range_text(l, &b->cables[i].area),
                                 range_text(l, &b->cables[i].return_area), range_text(l, &b->cables[i].fuse),
                                 b->cables[i].fuse_class ? b->cables[i].fuse_class : "-"));
     for (size_t i = 0; i < b->assumption_count; i++)
-        line_add(l, arena_print(l->arena, "assumed [%s] %s = %s (%s)", b->assumptions[i].section, b->assumptions[i].key,
-                                b->assumptions[i].value, b->assumptions[i].why));
+        line_add(l, arena_print(l->arena, "assumed [%s] %s = %s (%s)", b->assumptions[i].section,
+                                b->assumptions[i].key, b->assumptions[i].value, b->assumptions[i].why));
 }
 
 static int by_text(const void *a, const void *b)

@@ -39,8 +39,8 @@ const struct load *test_load(const struct boat *boat, const char *name);
 const struct bank *test_bank(const struct boat *boat, const char *name);
 
 /*
- * Everything the boat says, one thing a line, sorted, without lines and places: two boats that mean the same give
- * the same text. In the arena.
+ * Everything the boat says, one thing a line, sorted, without lines and places: two boats that mean the same
+ * give the same text. In the arena.
  */
 const char *test_boat_text(struct arena *arena, const struct boat *boat);
 
