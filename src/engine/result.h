@@ -122,6 +122,7 @@ struct week_summary {
     double end_charge;
     double max_charge;
     double floor;        /* [-] */
+    double ceiling;      /* [-] charge the bank is not taken above; 0: none */
     double below_floor_h;
     double min_bank_v, min_bank_v_time_s;
     double unserved_wh;  /* [Wh] energy wanted and not delivered, shed included */

@@ -7,6 +7,7 @@
 
 #include "base/status.h"
 
+struct arena;
 struct week;
 struct balance;
 struct sun_day;
@@ -20,5 +21,10 @@ int plot_format_of(const char *path, enum plot_format *format);
 enum status plot_week(FILE *out, enum plot_format format, const struct week *week);
 enum status plot_balance(FILE *out, enum plot_format format, const struct balance *balance);
 enum status plot_sun(FILE *out, enum plot_format format, const struct sun_day *day);
+
+/* What the picture shows, in one line of text: for the terminal, and for those who do not see it. NULL: no memory. */
+const char *plot_twin_week(struct arena *arena, const struct week *week);
+const char *plot_twin_balance(struct arena *arena, const struct balance *balance);
+const char *plot_twin_sun(struct arena *arena, const struct sun_day *day);
 
 #endif

@@ -27,6 +27,7 @@ static const struct column summary_columns[] = {
     { REAL(week_summary, energy_error_wh, "energy_error_wh", "Left over in the account", "Wh"), .decimals = 3 },
     { REAL(week_summary, max_charge, "max_charge_percent", "Highest charge", "%"), PERCENT, .decimals = 1 },
     { REAL(week_summary, floor, "floor_percent", "Floor", "%"), PERCENT, .decimals = 1 },
+    { REAL(week_summary, ceiling, "ceiling_percent", "Ceiling", "%"), PERCENT, .decimals = 1, .none = NONE_AT_ZERO },
     { REAL(week_summary, below_floor_h, "below_floor_h", "Time below the floor", "h"), .decimals = 1, .quiet = 1 },
     { REAL(week_summary, min_bank_v, "min_bank_v", "Lowest bank voltage", "V"), .decimals = 2 },
     { TIME(week_summary, min_bank_v_time_s, "min_bank_v_time", "on") },
@@ -203,7 +204,8 @@ static const struct row_kind top_kind = ROW_KIND("Week", top_columns, week);
 static void add_lists(struct sheet_maker *maker, const struct week_summary *summary)
 {
     add_list(maker, "Charge", &summary_kind, summary,
-             "min_charge_percent min_charge_time end_charge_percent max_charge_percent floor_percent below_floor_h "
+             "min_charge_percent min_charge_time end_charge_percent max_charge_percent floor_percent ceiling_percent "
+             "below_floor_h "
              "recharge_h autonomy_h min_bank_v min_bank_v_time passes");
     add_list(maker, "Energy at the DC bus", &summary_kind, summary,
              "solar_wh solar_spilled_wh alternator_wh charger_wh load_wh unserved_wh unserved_vital_wh "
