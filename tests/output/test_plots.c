@@ -172,7 +172,7 @@ __attribute__((noinline)) static char *plotted(enum plot_format format, const st
     return bytes;
 }
 
-struct seen {
+struct svg_seen {
     char words[20000]; /* all text elements, with a bar between */
     char ids[600], role[16];
     size_t titles, descs;
@@ -181,7 +181,7 @@ struct seen {
 
 static void XMLCALL on_start(void *data, const XML_Char *name, const XML_Char **attributes)
 {
-    struct seen *s = data;
+    struct svg_seen *s = data;
 
     s->in_text = strcmp(name, "text") == 0;
     s->titles += strcmp(name, "title") == 0;
@@ -198,7 +198,7 @@ static void XMLCALL on_start(void *data, const XML_Char *name, const XML_Char **
 
 static void XMLCALL on_end(void *data, const XML_Char *name)
 {
-    struct seen *s = data;
+    struct svg_seen *s = data;
 
     if (strcmp(name, "text") == 0 && strlen(s->words) + 2 < sizeof s->words)
         strcat(s->words, "|");
@@ -207,14 +207,14 @@ static void XMLCALL on_end(void *data, const XML_Char *name)
 
 static void XMLCALL on_words(void *data, const XML_Char *text, int length)
 {
-    struct seen *s = data;
+    struct svg_seen *s = data;
     size_t used = strlen(s->words);
 
     if (s->in_text && used + (size_t)length + 2 < sizeof s->words)
         snprintf(s->words + used, sizeof s->words - used, "%.*s", length, text);
 }
 
-static void read_svg(struct seen *seen, const char *bytes, size_t length)
+static void read_svg(struct svg_seen *seen, const char *bytes, size_t length)
 {
     XML_Parser parser = XML_ParserCreate(NULL);
 
@@ -232,7 +232,7 @@ TEST(svg_is_well_formed_and_says_what_it_shows)
     struct arena *arena = arena_new();
     const struct made_week how = { .boat = "Möwe & <Söhne>", .start = 1, .load_w = 80, .solar_w = 300, .floor = 0.5,
                                    .place = "Καλημέρα" };
-    struct seen *seen = malloc(sizeof *seen);
+    struct svg_seen *seen = malloc(sizeof *seen);
     size_t length;
     char *svg = plotted(PLOT_SVG, made_week(arena, &how), &length);
 
@@ -253,7 +253,7 @@ TEST(svg_is_well_formed_and_says_what_it_shows)
 TEST(two_pictures_in_one_page_share_no_id)
 {
     struct arena *arena = arena_new();
-    struct seen *a = malloc(sizeof *a), *b = malloc(sizeof *b);
+    struct svg_seen *a = malloc(sizeof *a), *b = malloc(sizeof *b);
     size_t length;
     char *one = plotted(PLOT_SVG, made_week(arena, shapes), &length);
     char *two;
