@@ -24,7 +24,7 @@ struct bd_profile {
     const struct boat *boat;
 };
 
-enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_KEYS, RUN_CLIMATE };
+enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_COMPARE, RUN_KEYS, RUN_CLIMATE };
 
 struct bd_run {
     struct arena *arena; /* the run itself lies in it */
@@ -35,6 +35,7 @@ struct bd_run {
         const struct size *size;
         const struct week *week;
         const struct sun_day *sun;
+        const struct compare *compare;
         const struct key_row *keys;
         const struct climate *climate;
     };
@@ -70,6 +71,26 @@ static void print_coloured(FILE *out, const char *text, enum diag_severity sever
     fprintf(out, "%s%.*s\033[0m%s", severity_colour[severity], (int)first, text, text + first);
 }
 
+static int same_text(const char *a, const char *b)
+{
+    return a == b || (a && b && strcmp(a, b) == 0);
+}
+
+/* A profile that is read twice, with different changes, says the same twice. */
+static int said_before(const struct diag_list *diags, size_t which)
+{
+    const struct diag *d = diags->items + which;
+
+    for (size_t i = 0; i < which; i++) {
+        const struct diag *e = diags->items + i;
+
+        if (e->line == d->line && e->severity == d->severity && same_text(e->message, d->message) &&
+            same_text(e->file, d->file) && same_text(e->section, d->section) && same_text(e->key, d->key))
+            return 1;
+    }
+    return 0;
+}
+
 enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struct bd_diag_style *style)
 {
     static const struct bd_diag_style plain = { DIAG_NOTE, 0 };
@@ -78,7 +99,8 @@ enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struc
     style = style ? style : &plain;
     for (size_t i = 0; arena && i < diags->count; i++) {
         const struct diag *diag = &diags->items[i];
-        const char *text = diag->severity >= style->least ? diag_text(arena, diag) : "";
+        int told = diag->severity >= style->least && !said_before(diags, i);
+        const char *text = told ? diag_text(arena, diag) : "";
 
         if (!text)
             break;
@@ -254,6 +276,20 @@ enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, co
     return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
 }
 
+enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_COMPARE);
+    struct compare_input *inputs = run ? arena_array(run->arena, count, sizeof *inputs) : NULL;
+
+    if (!inputs) {
+        bd_run_free(run);
+        return STATUS_NO_MEMORY;
+    }
+    for (size_t i = 0; i < count; i++)
+        inputs[i] = (struct compare_input){ sides[i].name, sides[i].profile->boat };
+    return run_done(out, run, compare_run(&run->compare, run->arena, inputs, count, diags));
+}
+
 /* A section is known by its first word: "bank NAME". */
 static enum status section_unknown(struct arena *arena, const char *section, struct diag_list *diags)
 {
@@ -309,10 +345,23 @@ const struct sun_day *bd_run_sun(const struct bd_run *run)
     return run->kind == RUN_SUN ? run->sun : NULL;
 }
 
+const struct compare *bd_run_compare(const struct bd_run *run)
+{
+    return run->kind == RUN_COMPARE ? run->compare : NULL;
+}
+
 const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count)
 {
     *count = run->kind == RUN_KEYS ? run->count : 0;
     return run->kind == RUN_KEYS ? run->keys : NULL;
+}
+
+static int changes_pass(const struct compare *compare)
+{
+    for (size_t i = 1; i < compare->side_count; i++)
+        if (!compare->sides[i].passes)
+            return 0;
+    return 1;
 }
 
 int bd_run_passes(const struct bd_run *run)
@@ -324,6 +373,8 @@ int bd_run_passes(const struct bd_run *run)
         return run->size->installed_passes;
     case RUN_WEEK:
         return run->week->summary.passes;
+    case RUN_COMPARE:
+        return changes_pass(run->compare);
     default:
         return 1;
     }
@@ -342,6 +393,8 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
         return sheet_week(arena, run->week);
     case RUN_SUN:
         return sheet_sun(arena, run->sun);
+    case RUN_COMPARE:
+        return sheet_compare(arena, run->compare);
     case RUN_KEYS:
         return sheet_keys(arena, run->keys, run->count);
     case RUN_CLIMATE:

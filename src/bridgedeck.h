@@ -55,7 +55,7 @@ struct bd_diag_style {
     int colour;               /* 1: for a terminal that shows it */
 };
 
-/* Writes them as text, one after the other; style NULL: all, plain. STATUS_UNWRITABLE where the stream fails. */
+/* Writes them as text, each but once; style NULL: all, plain. STATUS_UNWRITABLE where the stream fails. */
 BD_API enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struct bd_diag_style *style);
 
 /* ---- the profile ---- */
@@ -97,6 +97,16 @@ BD_API enum status bd_week_run(struct bd_run **out, const struct bd_profile *pro
 BD_API enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, const char *date,
                               struct diag_list *diags);
 
+/* One profile of a comparison, under the name it is to have there. */
+struct bd_side {
+    const char *name;
+    const struct bd_profile *profile;
+};
+
+/* The same plan before and after: the first of the sides (at least one) is the one before. Names are borrowed too. */
+BD_API enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
+                                  struct diag_list *diags);
+
 /*
  * The key reference: of one section ("bank"), or all of it where section is NULL; "climate" lists the shipped
  * cruising areas. STATUS_REFUSED, and a diagnostic, where there is no such section.
@@ -108,11 +118,13 @@ BD_API const struct balance *bd_run_balance(const struct bd_run *run);
 BD_API const struct size *bd_run_size(const struct bd_run *run);
 BD_API const struct week *bd_run_week(const struct bd_run *run);
 BD_API const struct sun_day *bd_run_sun(const struct bd_run *run);
+BD_API const struct compare *bd_run_compare(const struct bd_run *run);
 BD_API const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count);
 
 /*
  * 0 where the result shows a requirement that is not met: balance, the plan uses more than it brings; size, the
- * boat as installed does not pass its week; week, below the floor, something unserved, or an overload. Else 1.
+ * boat as installed does not pass its week; week, below the floor, something unserved, or an overload; compare, a
+ * change after which something does not hold. Else 1.
  */
 BD_API int bd_run_passes(const struct bd_run *run);
 

@@ -4,13 +4,14 @@
 
 #include <errno.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "cli/progress.h"
 #include "cli/terminal.h"
 
 const struct command *const command_table[] = { &command_check, &command_balance, &command_size, &command_week,
-                                                &command_sun,   &command_keys,    NULL };
+                                                &command_sun,   &command_compare, &command_keys, NULL };
 
 const struct exit_row exit_table[] = {
     { EXIT_DONE, "done" },
@@ -34,6 +35,25 @@ enum status job_read(struct job *job)
     const struct options *options = job->options;
 
     return bd_profile_read(&job->profile, options->argument, options->changes, options->change_count, job->diags);
+}
+
+enum status job_read_other(struct job *job, const char *change)
+{
+    const struct options *options = job->options;
+    size_t count = options->change_count, room = job->other_count + 1;
+    struct bd_profile **others = realloc(job->others, room * sizeof *others);
+    const char **changes = calloc(count + 1, sizeof *changes);
+    enum status status = STATUS_NO_MEMORY;
+
+    job->others = others ? others : job->others;
+    if (others && changes) {
+        memcpy(changes, options->changes, count * sizeof *changes);
+        changes[count] = change;
+        status = bd_profile_read(others + job->other_count, options->argument, changes, count + 1, job->diags);
+        job->other_count += status == STATUS_OK;
+    }
+    free(changes);
+    return status;
 }
 
 /* The result on standard output, or in the file that was asked for. */
@@ -93,7 +113,7 @@ static int exit_of(const struct job *job, enum status status)
 
 int command_run(const struct command *command, const struct options *options)
 {
-    struct job job = { options, bd_diags_new(), NULL, NULL, 0, 0 };
+    struct job job = { .options = options, .diags = bd_diags_new() };
     struct progress progress;
     enum status status = STATUS_NO_MEMORY;
     int code;
@@ -105,6 +125,12 @@ int command_run(const struct command *command, const struct options *options)
     tell(&job, command, status);
     code = exit_of(&job, status);
     bd_run_free(job.run);
+    for (size_t i = 0; i < job.other_count; i++)
+        bd_profile_free(job.others[i]);
+    free(job.others);
+    for (size_t i = 0; i < job.name_count; i++)
+        free(job.names[i]);
+    free(job.names);
     bd_profile_free(job.profile);
     bd_diags_free(job.diags);
     return code;

@@ -11,6 +11,10 @@ struct job {
     const struct options *options;
     struct diag_list *diags;
     struct bd_profile *profile; /* NULL: not read (yet) */
+    struct bd_profile **others; /* further ones, each with one more change; NULL: none */
+    size_t other_count;
+    char **names; /* of the others, as shown */
+    size_t name_count;
     struct bd_run *run;         /* NULL: nothing to show */
     int output_error;           /* errno of writing to standard output; 0: none */
     int wrong_usage;            /* 1: the argument was wrong, says a diagnostic */
@@ -35,10 +39,14 @@ const struct command *command_find(const char *name);
 /* Reads the profile and its changes into job->profile. */
 enum status job_read(struct job *job);
 
+/* Reads it with one more change laid over, into job->others. */
+enum status job_read_other(struct job *job, const char *change);
+
 /* Runs the command and shows what came out; the exit code. */
 int command_run(const struct command *command, const struct options *options);
 
-extern const struct command command_check, command_balance, command_size, command_week, command_sun, command_keys;
+extern const struct command command_check, command_balance, command_size, command_week, command_sun,
+    command_compare, command_keys;
 
 /* What the program tells the shell. */
 enum exit_code { EXIT_DONE = 0, EXIT_PROFILE = 1, EXIT_USAGE = 2, EXIT_OUTPUT = 3, EXIT_NOT_MET = 4 };

@@ -81,9 +81,21 @@ static error_t time_read(struct parse *parse, double *seconds, const char *optio
     return usage_error(parse, "--%s %s: a length of time is wanted, such as 1min or 10s", option, text);
 }
 
+/* 1 for "PROFILE CHANGE...": one and then any number more. */
+static int takes_more(const struct command *command)
+{
+    return strstr(command->argument, "...") != NULL;
+}
+
 static error_t argument_read(struct parse *parse, const char *text)
 {
-    if (parse->options->argument)
+    struct options *options = parse->options;
+
+    if (options->argument && takes_more(parse->command)) {
+        options->more[options->more_count++] = text;
+        return 0;
+    }
+    if (options->argument)
         return usage_error(parse, "one %s at a time: what is \"%s\" for?", parse->command->argument, text);
     parse->options->argument = text;
     return 0;
@@ -93,9 +105,13 @@ static error_t end_read(struct parse *parse)
 {
     const char *argument = parse->command->argument;
 
-    if (parse->options->argument || parse->options->help || argument[0] == '[')
+    if (parse->options->help || argument[0] == '[')
         return 0;
-    return usage_error(parse, "%s is missing", argument);
+    if (!parse->options->argument)
+        return usage_error(parse, "%s is missing", argument);
+    if (takes_more(parse->command) && !parse->options->more_count)
+        return usage_error(parse, "%s is missing", strchr(argument, ' ') + 1);
+    return 0;
 }
 
 static error_t parse_one(int key, char *text, struct argp_state *state)
@@ -160,8 +176,9 @@ enum options_outcome options_read(struct options *options, const struct command 
     struct argp argp = { table, parse_one, command->argument, command->text, NULL, NULL, NULL };
     struct parse parse = { options, command, argv[0] };
 
-    *options = (struct options){ .changes = calloc((size_t)argc, sizeof *options->changes) };
-    if (!options->changes)
+    *options = (struct options){ .changes = calloc((size_t)argc, sizeof *options->changes),
+                                 .more = calloc((size_t)argc, sizeof *options->more) };
+    if (!options->changes || !options->more)
         return OPTIONS_NO_MEMORY;
     options_of(table, command);
     if (argp_parse(&argp, argc, argv, ARGP_NO_HELP | ARGP_NO_EXIT | ARGP_IN_ORDER, NULL, &parse) != 0) {
@@ -178,4 +195,5 @@ enum options_outcome options_read(struct options *options, const struct command 
 void options_free(struct options *options)
 {
     free(options->changes);
+    free(options->more);
 }

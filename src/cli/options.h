@@ -32,9 +32,11 @@ struct option_row {
 /* Ended by a row whose option has no name. */
 extern const struct option_row option_table[];
 
-/* All of it borrowed from argv, but for changes. */
+/* All of it borrowed from argv, but for the arrays. */
 struct options {
     const char *argument; /* the PROFILE or SECTION; NULL where none was typed */
+    const char **more;    /* what follows it, where a command takes more than one */
+    size_t more_count;
     const char **changes;
     size_t change_count;
     enum bd_format format;

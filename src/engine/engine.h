@@ -25,6 +25,16 @@ enum status week_run(const struct week **out, struct arena *arena, const struct 
 enum status size_run(const struct size **out, struct arena *arena, const struct boat *boat,
                      struct diag_list *diags);
 
+/* One boat of a comparison and the name it goes by. */
+struct compare_input {
+    const char *name;
+    const struct boat *boat;
+};
+
+/* The first is the one before; at least one. */
+enum status compare_run(const struct compare **out, struct arena *arena, const struct compare_input *inputs,
+                        size_t count, struct diag_list *diags);
+
 /* day_offset: days after the plan's first day. */
 enum status sun_run(const struct sun_day **out, struct arena *arena, const struct boat *boat, long day_offset,
                     struct diag_list *diags);

@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "base/calendar.h"
 #include "output/cell.h"
 #include "output/grid.h"
 #include "output/walkers.h"
@@ -17,36 +16,10 @@ struct text_out {
     int colour;
 };
 
-static int is_number(enum cell_kind kind)
-{
-    return kind == CELL_REAL || kind == CELL_WHOLE || kind == CELL_COUNT;
-}
-
-/* "Mon 2026-07-06 06:40" */
-static const char *time_text(const struct text_out *out, double seconds)
-{
-    char date[16], clock[16];
-    long day = out->midnight + (long)(seconds / 86400);
-
-    date_write(date, day);
-    clock_write(clock, seconds);
-    return arena_print(out->arena, "%s %s %.5s", weekday_short(date_weekday(date_of_number(day))), date, clock);
-}
-
 /* As people read it; NULL without memory. */
 static const char *cell_text(const struct text_out *out, const struct column *column, const void *value)
 {
-    char plain[CELL_SIZE];
-
-    if (cell_empty(column, value))
-        return is_number(column->kind) ? "-" : "";
-    if (column->kind == CELL_TEXT)
-        return cell_string(value);
-    if (column->kind == CELL_FLAG)
-        return *(const int *)value ? "yes" : "no";
-    if (column->kind == CELL_TIME)
-        return time_text(out, cell_real(column, value));
-    return arena_copy(out->arena, plain, cell_plain(plain, column, value, out->midnight));
+    return cell_shown(out->arena, column, value, out->midnight);
 }
 
 static void print_wrapped(const struct text_out *out, const char *text, const char *first, const char *later)
@@ -71,37 +44,6 @@ static void print_title(const struct text_out *out, const char *title, const cha
             out->colour ? "\033[0m" : "");
 }
 
-/* Text columns without a single entry are left out, and quiet numbers that are all 0: such a column says nothing. */
-static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
-{
-    const struct column *column = flat->column;
-
-    if (is_number(column->kind) && !column->quiet)
-        return 1;
-    for (size_t r = 0; r < count; r++) {
-        const char *value = rows + r * kind->size + flat->offset;
-
-        if (!cell_empty(column, value) && !(column->quiet && column->kind != CELL_COUNT && cell_real(column, value) == 0))
-            return 1;
-    }
-    return 0;
-}
-
-static int used_columns(const struct text_out *out, struct flat_kind *flat, const struct row_kind *kind,
-                        const char *rows, size_t count)
-{
-    size_t kept = 0;
-
-    if (!kind_flatten(out->arena, flat, kind, SHOW_TEXT))
-        return 0;
-    for (size_t i = 0; i < flat->count; i++) {
-        if (column_used(flat->columns + i, kind, rows, count))
-            flat->columns[kept++] = flat->columns[i];
-    }
-    flat->count = kept;
-    return 1;
-}
-
 /* ---- a single row: one line per field ---- */
 
 /* Widest heading and widest number of the list. */
@@ -118,7 +60,7 @@ static int list_widths(const struct text_out *out, const struct flat_kind *flat,
             return 0;
         if (head > *heads)
             *heads = head;
-        if (is_number(c->kind) && strlen(text) > *numbers)
+        if (column_right(c) && strlen(text) > *numbers)
             *numbers = strlen(text);
     }
     return 1;
@@ -130,7 +72,7 @@ static void list_line(const struct text_out *out, const struct column *c, const 
     size_t pad = heads - text_columns(c->heading, strlen(c->heading));
     const char *unit = c->unit && strcmp(text, "-") != 0 ? c->unit : "";
 
-    if (is_number(c->kind)) {
+    if (column_right(c)) {
         fprintf(out->file, "  %s%*s%*s%s%s\n", c->heading, (int)pad + 2, "", (int)numbers, text,
                 *unit ? " " : "", unit);
         return;
@@ -144,7 +86,7 @@ static int print_list(const struct text_out *out, const struct row_kind *kind, c
     struct flat_kind flat;
     size_t heads, numbers;
 
-    if (!used_columns(out, &flat, kind, row, 1) || !list_widths(out, &flat, row, &heads, &numbers))
+    if (!kind_used(out->arena, &flat, kind, row, 1, SHOW_TEXT) || !list_widths(out, &flat, row, &heads, &numbers))
         return 0;
     for (size_t i = 0; i < flat.count; i++) {
         const char *text = cell_text(out, flat.columns[i].column, row + flat.columns[i].offset);
@@ -158,44 +100,47 @@ static int print_list(const struct text_out *out, const struct row_kind *kind, c
 
 /* ---- many rows: a grid ---- */
 
+static int tinted(const struct flat_kind *flat)
+{
+    for (size_t i = 0; i < flat->count; i++)
+        if (flat->columns[i].column->tint_offset)
+            return 1;
+    return 0;
+}
+
 static int print_grid(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
 {
     struct grid grid = { .row_count = count, .colour = out->colour };
     struct flat_kind flat;
+    enum tint *tints;
 
-    if (!used_columns(out, &flat, kind, rows, count))
+    if (!kind_used(out->arena, &flat, kind, rows, count, SHOW_TEXT))
         return 0;
     grid.column_count = flat.count;
     grid.columns = arena_array(out->arena, flat.count, sizeof *grid.columns);
     grid.cells = arena_array(out->arena, flat.count * count, sizeof *grid.cells);
-    if (!grid.columns || !grid.cells)
+    tints = tinted(&flat) ? arena_array(out->arena, flat.count * count, sizeof *tints) : NULL;
+    if (!grid.columns || !grid.cells || (tinted(&flat) && !tints))
         return 0;
+    grid.tints = tints;
     for (size_t c = 0; c < flat.count; c++) {
         const struct column *column = flat.columns[c].column;
 
-        grid.columns[c] = (struct grid_column){ column->heading, column->unit, is_number(column->kind), 0 };
+        grid.columns[c] = (struct grid_column){ column->heading, column->unit, column_right(column), 0 };
         for (size_t r = 0; r < count; r++) {
             const char *text = cell_text(out, column, rows + r * kind->size + flat.columns[c].offset);
 
             if (!text)
                 return 0;
             grid.cells[r * flat.count + c] = text;
+            if (tints)
+                tints[r * flat.count + c] = cell_tint(column, rows + r * kind->size);
         }
     }
     return flat.count == 0 || grid_print(out->file, out->arena, &grid, out->width);
 }
 
 /* ---- rows within rows ---- */
-
-/* What tells one row from the next in a title: its first text. */
-static const char *row_name(const struct row_kind *kind, const char *row)
-{
-    for (size_t i = 0; i < kind->column_count; i++) {
-        if (kind->columns[i].kind == CELL_TEXT)
-            return cell_string(row + kind->columns[i].offset);
-    }
-    return NULL;
-}
 
 static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row, int name_them)
 {

@@ -53,6 +53,61 @@ int kind_flatten(struct arena *arena, struct flat_kind *flat, const struct row_k
     return flat->columns && flat_fill(arena, flat, kind, bit, 0, "");
 }
 
+static int is_number(enum cell_kind kind)
+{
+    return kind == CELL_REAL || kind == CELL_WHOLE || kind == CELL_COUNT;
+}
+
+int column_right(const struct column *column)
+{
+    return is_number(column->kind) || column->right;
+}
+
+/* A quiet number that is 0 has nothing to say. */
+static int has_news(const struct column *column, const void *value)
+{
+    if (cell_empty(column, value))
+        return 0;
+    return !column->quiet || column->kind == CELL_COUNT || cell_real(column, value) != 0;
+}
+
+static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
+{
+    if (is_number(flat->column->kind) && !flat->column->quiet)
+        return 1;
+    for (size_t r = 0; r < count; r++)
+        if (has_news(flat->column, rows + r * kind->size + flat->offset))
+            return 1;
+    return 0;
+}
+
+int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows, size_t count,
+              unsigned bit)
+{
+    size_t kept = 0;
+
+    if (!kind_flatten(arena, flat, kind, bit))
+        return 0;
+    for (size_t i = 0; i < flat->count; i++)
+        if (column_used(flat->columns + i, kind, rows, count))
+            flat->columns[kept++] = flat->columns[i];
+    flat->count = kept;
+    return 1;
+}
+
+const char *row_name(const struct row_kind *kind, const void *row)
+{
+    for (size_t i = 0; i < kind->column_count; i++)
+        if (kind->columns[i].kind == CELL_TEXT)
+            return cell_string((const char *)row + kind->columns[i].offset);
+    return NULL;
+}
+
+enum tint cell_tint(const struct column *column, const void *row)
+{
+    return column->tint_offset ? *(const enum tint *)(const void *)((const char *)row + column->tint_offset) : TINT_NONE;
+}
+
 double cell_real(const struct column *column, const void *value)
 {
     double kept = *(const double *)value;
@@ -160,6 +215,31 @@ size_t cell_plain(char *out, const struct column *column, const void *value, lon
         break;
     }
     return 0;
+}
+
+static const char *time_shown(struct arena *arena, double seconds, long midnight)
+{
+    char date[16], clock[16];
+    long day = midnight + (long)(seconds / DAY_SECONDS);
+
+    date_write(date, day);
+    clock_write(clock, seconds);
+    return arena_print(arena, "%s %s %.5s", weekday_short(date_weekday(date_of_number(day))), date, clock);
+}
+
+const char *cell_shown(struct arena *arena, const struct column *column, const void *value, long midnight)
+{
+    char plain[CELL_SIZE];
+
+    if (cell_empty(column, value))
+        return is_number(column->kind) ? "-" : "";
+    if (column->kind == CELL_TEXT)
+        return cell_string(value);
+    if (column->kind == CELL_FLAG)
+        return *(const int *)value ? "yes" : "no";
+    if (column->kind == CELL_TIME)
+        return time_shown(arena, cell_real(column, value), midnight);
+    return arena_copy(arena, plain, cell_plain(plain, column, value, midnight));
 }
 
 long sheet_midnight(const struct sheet *sheet)

@@ -32,6 +32,22 @@ static inline int shown(unsigned where, unsigned bit)
 /* The columns of a kind that one output shows, records folded in, nested rows left out. 0 without memory. */
 int kind_flatten(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, unsigned bit);
 
+/* The same without those that say nothing: texts without a single entry, quiet numbers that are all 0. */
+int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows, size_t count,
+              unsigned bit);
+
+/* What tells one row from the next in a title: its first text; NULL where it has none. */
+const char *row_name(const struct row_kind *kind, const void *row);
+
+/* 1: stands at the right of its column, as numbers do. */
+int column_right(const struct column *column);
+
+/* Only for columns that stand in the row itself, not in a record of it. */
+enum tint cell_tint(const struct column *column, const void *row);
+
+/* As people read it: "12.5", "yes", "Mon 2026-07-06 06:40", "-" for a number that is none. NULL without memory. */
+const char *cell_shown(struct arena *arena, const struct column *column, const void *value, long midnight);
+
 /* A number as shown: scaled. For CELL_REAL, CELL_WHOLE, CELL_TIME and CELL_CLOCK. */
 double cell_real(const struct column *column, const void *value);
 

@@ -158,8 +158,9 @@ static size_t line_count(const char *text, size_t width)
 
 /* Adds one table row, as many lines as its longest cell; `down` puts short cells at the bottom (headings). */
 static int add_row(struct libscols_table *table, struct arena *arena, const struct grid *grid,
-                   const char *const *cells, int down)
+                   const char *const *cells, const enum tint *tints, int down)
 {
+    static const char *const colours[] = { [TINT_NONE] = "", [TINT_GOOD] = "\033[32m", [TINT_BAD] = "\033[31m" };
     size_t lines = 1;
 
     for (size_t c = 0; c < grid->column_count; c++)
@@ -173,6 +174,8 @@ static int add_row(struct libscols_table *table, struct arena *arena, const stru
             const char *text = l < lead ? "" : wrapped_line(arena, cells[c], width, l - lead);
 
             if (!text || scols_line_set_data(line, c, text) != 0)
+                return 0;
+            if (tints && tints[c] != TINT_NONE && *text && scols_cell_set_color(scols_line_get_cell(line, c), colours[tints[c]]))
                 return 0;
         }
         if (!line)
@@ -190,13 +193,13 @@ static int add_headings(struct libscols_table *table, struct arena *arena, const
         return 0;
     for (size_t c = 0; c < grid->column_count; c++)
         texts[c] = grid->columns[c].heading;
-    if (!add_row(table, arena, grid, texts, 1))
+    if (!add_row(table, arena, grid, texts, NULL, 1))
         return 0;
     for (size_t c = 0; c < grid->column_count; c++) {
         texts[c] = grid->columns[c].unit ? grid->columns[c].unit : "";
         units += *texts[c] != '\0';
     }
-    return !units || add_row(table, arena, grid, texts, 0);
+    return !units || add_row(table, arena, grid, texts, NULL, 0);
 }
 
 static int add_columns(struct libscols_table *table, const struct grid *grid)
@@ -235,7 +238,9 @@ static int fill(struct libscols_table *table, struct arena *arena, struct grid *
         return 0;
     *head_lines = scols_table_get_nlines(table);
     for (size_t r = 0; r < grid->row_count; r++) {
-        if (!add_row(table, arena, grid, grid->cells + r * grid->column_count, 0))
+        const enum tint *tints = grid->tints ? grid->tints + r * grid->column_count : NULL;
+
+        if (!add_row(table, arena, grid, grid->cells + r * grid->column_count, tints, 0))
             return 0;
     }
     return 1;
@@ -256,6 +261,7 @@ int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width)
         set_widths(grid, SIZE_MAX);
     fit_widths(grid, width);
     scols_table_enable_noheadings(table, 1);
+    scols_table_enable_colors(table, grid->colour && grid->tints);
     scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);
     if (scols_table_set_column_separator(table, "  ") == 0 && fill(table, arena, grid, &head_lines) &&
         scols_print_table_to_string(table, &text) == 0 && text) {

@@ -6,6 +6,8 @@
 #include <stddef.h>
 #include <stdio.h>
 
+#include "output/sheet.h"
+
 struct arena;
 
 struct grid_column {
@@ -19,6 +21,7 @@ struct grid {
     size_t column_count;
     const char **cells; /* row after row; never NULL */
     size_t row_count;
+    const enum tint *tints; /* one per cell; NULL: none is tinted */
     int colour;
 };
 

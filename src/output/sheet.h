@@ -28,6 +28,9 @@ enum cell_kind {
 /* Which numbers stand for "not known" or "does not happen": text "-", CSV nothing, JSON null. */
 enum cell_none { NONE_NEVER, NONE_BELOW_ZERO, NONE_AT_ZERO };
 
+/* How a cell is meant, in an int; words or signs must say the same: colour is for terminals and screens alone. */
+enum tint { TINT_NONE, TINT_GOOD, TINT_BAD };
+
 /* Where CELL_ROWS finds its rows: pointer and count at two offsets of the parent row. */
 struct column {
     const char *name;    /* machine name, ends in its unit: "load_wh" */
@@ -42,6 +45,8 @@ struct column {
     const struct row_kind *child;   /* CELL_ROWS and CELL_RECORD */
     enum cell_none none;            /* CELL_REAL and CELL_WHOLE */
     int quiet;                      /* 1: numbers that text leaves out where every row has 0 */
+    int right;                      /* 1: CELL_TEXT that is to stand like a number */
+    size_t tint_offset;             /* of an enum tint in the row, which colours the cell; 0: none */
 };
 
 enum { SHOW_TEXT = 1, SHOW_CSV = 2, SHOW_JSON = 4, SHOW_HTML = 8 };

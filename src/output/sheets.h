@@ -18,6 +18,8 @@ const struct sheet *sheet_week(struct arena *arena, const struct week *week);
 const struct sheet *sheet_size(struct arena *arena, const struct size *size, int working);
 const struct sheet *sheet_sun(struct arena *arena, const struct sun_day *day);
 
+const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare);
+
 /* What was read from a profile, section by section, and what was assumed. */
 const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
 

@@ -1,0 +1,258 @@
+/* compare_checks.c - what must hold on each side, and the sentence that says what limits it.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+#include "base/arena.h"
+#include "base/range.h"
+#include "engine/compare_parts.h"
+
+enum { CHECKS_MOST = 12, FAILS_TOLD = 3 };
+
+/* Checks of one side in the making. */
+struct checker {
+    struct arena *arena;
+    const struct boat *boat;
+    const struct week *week;
+    const struct size *size;
+    struct compare_check *checks;
+    size_t count;
+    int failed;
+};
+
+static struct compare_check *check_add(struct checker *c, const char *name, const char *thing, int holds)
+{
+    struct compare_check *check = c->checks + c->count++;
+
+    *check = (struct compare_check){ .name = name, .thing = thing, .unit = "", .says = "", .holds = holds };
+    return check;
+}
+
+static void check_says(struct checker *c, struct compare_check *check, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+static void check_says(struct checker *c, struct compare_check *check, const char *format, ...)
+{
+    char text[256];
+    va_list arguments;
+
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    check->says = arena_print(c->arena, "%s", text);
+    c->failed |= !check->says;
+}
+
+static void check_amount(struct checker *c, struct compare_check *check, double used, double limit, const char *unit)
+{
+    check->used = used;
+    check->limit = limit;
+    check->unit = unit;
+    check->share = limit > 0 ? used / limit : 0;
+    check_says(c, check, "%.0f %s of %.0f %s", used, unit, limit, unit);
+}
+
+static void check_detail(struct checker *c, const char *name, const char *thing, double used, double limit,
+                         const char *unit)
+{
+    struct compare_check *check = check_add(c, name, thing, used <= limit);
+
+    check->detail = 1;
+    check_amount(c, check, used, limit, unit);
+}
+
+/* The worst stretch of that kind; NULL: there was none. */
+static const struct week_event *worst(const struct checker *c, enum week_event_kind kind)
+{
+    const struct week_event *found = NULL;
+
+    for (size_t i = 0; i < c->week->event_count; i++) {
+        const struct week_event *e = c->week->events + i;
+
+        if (e->kind == kind && (!found || e->worst_w - e->limit_w > found->worst_w - found->limit_w))
+            found = e;
+    }
+    return found;
+}
+
+/* ---- each check ---- */
+
+static void check_bank(struct checker *c)
+{
+    const struct week_summary *w = &c->week->summary;
+    int holds = !worst(c, EVENT_FLOOR) && !worst(c, EVENT_UNSERVED) && !worst(c, EVENT_SHED);
+    struct compare_check *check = check_add(c, "bank", "the bank", holds);
+
+    check->used = (1 - w->min_charge) * 100;
+    check->limit = (1 - w->floor) * 100;
+    check->unit = "%";
+    check->share = check->limit > 0 ? check->used / check->limit : 0;
+    if (w->unserved_wh >= 0.5)
+        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%, and %.0f Wh not fed", w->min_charge * 100,
+                   w->floor * 100, w->unserved_wh);
+    else if (w->below_floor_h > 0)
+        check_says(c, check, "lowest charge %.0f %%, %.1f h below the floor of %.0f %%", w->min_charge * 100,
+                   w->below_floor_h, w->floor * 100);
+    else
+        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%", w->min_charge * 100, w->floor * 100);
+}
+
+static void check_bank_current(struct checker *c)
+{
+    const struct bank *house = boat_house_bank(c->boat);
+    double used = c->week->summary.largest_discharge_a;
+
+    if (house && range_known(&house->max_discharge))
+        check_detail(c, "bank_current", "the bank's current", used, house->max_discharge.value, "A");
+}
+
+static void check_inverter(struct checker *c)
+{
+    const struct inverter_size *v = &c->size->inverter;
+
+    if (v->running_w <= 0)
+        return;
+    check_amount(c, check_add(c, "inverter", "the inverter", !worst(c, EVENT_INVERTER_OVERLOAD)), v->running_w,
+                 v->installed_w, "W");
+    check_detail(c, "inverter_surge", "the inverter's surge", v->surge_w, v->installed_surge_w, "W");
+    if (worst(c, EVENT_CUT_OUT))
+        check_says(c, check_add(c, "cut_out", "the inverter's supply", 0), "its volts fall below the cut-out, the bank's lowest are %.2f V",
+                   c->week->summary.min_bank_v);
+}
+
+static void check_overload(struct checker *c, int fitted, enum week_event_kind kind, const char *name, const char *thing)
+{
+    const struct week_event *event = worst(c, kind);
+
+    if (!fitted)
+        return;
+    if (event)
+        check_amount(c, check_add(c, name, thing, 0), event->worst_w, event->limit_w, "W");
+    else
+        check_says(c, check_add(c, name, thing, 1), "never overloaded");
+}
+
+static void check_mains(struct checker *c)
+{
+    double missed = c->week->summary.mains_missed_wh;
+
+    if (worst(c, EVENT_NO_AC))
+        check_says(c, check_add(c, "ac_source", "the AC panel", 0),
+                   "%.1f kWh of AC loads find no source to run from", missed / 1000);
+}
+
+int compare_checks(struct compare_made *made, struct arena *arena)
+{
+    struct checker c = { .arena = arena, .boat = made->boat, .week = made->side.week, .size = made->side.size,
+                         .checks = arena_array(arena, CHECKS_MOST, sizeof *c.checks) };
+
+    if (!c.checks)
+        return 0;
+    check_bank(&c);
+    check_bank_current(&c);
+    check_inverter(&c);
+    check_overload(&c, c.boat->shore.fitted, EVENT_SHORE_OVERLOAD, "shore", "the shore lead");
+    check_overload(&c, c.boat->generator_count > 0, EVENT_GENERATOR_OVERLOAD, "generator", "the generator");
+    check_mains(&c);
+    made->side.checks = c.checks;
+    made->side.check_count = c.count;
+    return !c.failed;
+}
+
+/* ---- the sentence ---- */
+
+static const struct compare_check *find(const struct compare_side *side, int holds, size_t which)
+{
+    for (size_t i = 0; i < side->check_count; i++)
+        if (side->checks[i].holds == holds && which-- == 0)
+            return side->checks + i;
+    return NULL;
+}
+
+static size_t fail_count(const struct compare_side *side)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < side->check_count; i++)
+        count += !side->checks[i].holds;
+    return count;
+}
+
+static const struct compare_check *tightest(const struct compare_side *side)
+{
+    const struct compare_check *found = NULL;
+
+    for (size_t i = 0; i < side->check_count; i++)
+        if (!found || side->checks[i].share > found->share)
+            found = side->checks + i;
+    return found;
+}
+
+static const char *capital(struct arena *arena, const char *text)
+{
+    return text && *text ? arena_print(arena, "%c%s", *text >= 'a' && *text <= 'z' ? *text - 'a' + 'A' : *text, text + 1)
+                         : text;
+}
+
+/* What a reader would ask about first, and which holds. */
+static const struct compare_check *held_of(const struct compare_side *side)
+{
+    for (size_t i = 0; i < side->check_count; i++)
+        if (side->checks[i].holds && !side->checks[i].detail)
+            return side->checks + i;
+    return NULL;
+}
+
+/* "the bank can carry it, the inverter cannot: 5100 W of 4500 W; nor can the generator: ..." */
+static const char *failure(struct arena *arena, const struct compare_side *side, size_t fails)
+{
+    const struct compare_check *held = held_of(side), *fail = find(side, 0, 0);
+    const char *text = held ? arena_print(arena, "%s can carry it, %s cannot: %s", held->thing, fail->thing, fail->says)
+                            : arena_print(arena, "%s cannot carry it: %s", fail->thing, fail->says);
+
+    for (size_t i = 1; text && i < fails && i < FAILS_TOLD; i++) {
+        fail = find(side, 0, i);
+        text = arena_print(arena, "%s; nor can %s: %s", text, fail->thing, fail->says);
+    }
+    return text && fails > FAILS_TOLD ? arena_print(arena, "%s; and %zu more", text, fails - FAILS_TOLD) : text;
+}
+
+static const char *success(struct arena *arena, const struct compare_check *near)
+{
+    if (!near)
+        return "nothing here asks for anything";
+    return arena_print(arena, "all that was checked can carry it; nearest to its limit is %s: %s", near->thing, near->says);
+}
+
+/* What the one before said of the same thing, where that is news. */
+static const char *news(struct arena *arena, const struct compare_side *side, const struct compare_side *before)
+{
+    size_t fails = fail_count(before);
+
+    if (!side->passes || before->passes || side == before)
+        return ".";
+    return arena_print(arena, "; before, %s could not%s.", find(before, 0, 0)->thing, fails > 1 ? ", nor more" : "");
+}
+
+static int side_verdict(struct compare_side *side, const struct compare_side *before, struct arena *arena)
+{
+    size_t fails = fail_count(side);
+    const struct compare_check *near = fails ? find(side, 0, 0) : tightest(side);
+    const char *text = fails ? failure(arena, side, fails) : success(arena, near), *more;
+
+    side->passes = fails == 0;
+    side->limited_by = near ? near->name : NULL;
+    more = news(arena, side, before);
+    text = capital(arena, text);
+    side->verdict = text && more ? arena_print(arena, "%s%s", text, more) : NULL;
+    return side->verdict != NULL;
+}
+
+int compare_verdicts(struct compare_made *made, size_t count, struct arena *arena)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!side_verdict(&made[i].side, &made[0].side, arena))
+            return 0;
+    return 1;
+}

@@ -1,0 +1,130 @@
+/* test_compare.c - the command compare, on shipped profiles and small changes.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/test.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "support/json.h"
+#include "support/run.h"
+
+static const char boat[] = "profiles/induction-24v-lfp.ini";
+static const char bigger[] = "profiles/changes/induction-24v-lfp.bigger-inverter.ini";
+
+static const char *file(char space[512], const char *folder, const char *name, const char *text)
+{
+    path_in(space, folder, name);
+    file_put(space, text);
+    return space;
+}
+
+TEST(an_empty_change_is_all_zeros)
+{
+    static const char *const profiles[] = { boat, "profiles/cruiser-12v-agm.ini", "profiles/simple-12v-flooded.ini" };
+    char *folder = folder_new(), space[512];
+    const char *empty = file(space, folder, "empty.ini", "[boat]\n");
+
+    for (size_t p = 0; p < sizeof profiles / sizeof profiles[0]; p++) {
+        json_t *json = JSON_RUN("compare", profiles[p], empty), *figures = json_at(json, "figures");
+
+        assert_true(json_array_size(figures) > 20);
+        for (size_t i = 0; i < json_array_size(figures); i++)
+            row_check(text_at(json_array_get(figures, i), "figure"),
+                      number_at(json_array_get(figures, i), "changes.0.delta"), 0, 0, "property: nothing changed");
+        assert_string_equal(text_at(json, "before.verdict"), text_at(json, "changes.0.verdict"));
+        json_decref(json);
+    }
+    folder_remove(folder);
+    row_done();
+}
+
+TEST(there_and_back_through_files)
+{
+    char *folder = folder_new(), space[512], other[512];
+    const char *there = file(space, folder, "there.ini", "[bank house]\nparallel = 4\n[inverter inverter]\npower = 6 kW\n");
+    const char *back = file(other, folder, "back.ini", "[bank house]\nparallel = 3\n[inverter inverter]\npower = 4500 W\n");
+    json_t *a = JSON_RUN("compare", boat, there, "--change", back);
+    json_t *b = JSON_RUN("compare", boat, back, "--change", there);
+    json_t *figures = json_at(a, "figures"), *others = json_at(b, "figures");
+
+    assert_int_equal(json_array_size(figures), json_array_size(others));
+    for (size_t i = 0; i < json_array_size(figures); i++) {
+        json_t *f = json_array_get(figures, i), *g = json_array_get(others, i);
+
+        assert_string_equal(text_at(f, "figure"), text_at(g, "figure"));
+        row_check(text_at(f, "figure"), number_at(f, "changes.0.delta"), -number_at(g, "changes.0.delta"), 0,
+                  "property: mirrored");
+        row_check(text_at(f, "figure"), number_at(f, "changes.0.better"), -number_at(g, "changes.0.better"), 0,
+                  "property: mirrored");
+    }
+    json_decref(a);
+    json_decref(b);
+    folder_remove(folder);
+    row_done();
+}
+
+TEST(compare_agrees_with_week_and_balance)
+{
+    json_t *compare = JSON_RUN("compare", boat, bigger), *figures = json_at(compare, "figures");
+    json_t *before = JSON_RUN("week", boat), *after = JSON_RUN("week", boat, "--change", bigger);
+
+    for (size_t i = 0; i < json_array_size(figures); i++) {
+        json_t *f = json_array_get(figures, i);
+        const char *name = text_at(f, "figure");
+
+        if (strcmp(name, "generator_h") && strcmp(name, "min_charge_percent") && strcmp(name, "solar_spilled_wh"))
+            continue;
+        row_check(name, number_at(f, "before"), number_at(json_at(before, "summary"), name), 1e-6, "by hand: same run");
+        row_check(name, number_at(f, "changes.0.value"), number_at(json_at(after, "summary"), name), 1e-6,
+                  "by hand: same run");
+    }
+    assert_string_equal(text_at(compare, "changes.0.min_charge_time"), text_at(after, "summary.min_charge_time"));
+    assert_string_equal(text_at(compare, "changes.0.name"), "bigger-inverter");
+    json_decref(compare);
+    json_decref(before);
+    json_decref(after);
+    row_done();
+}
+
+TEST(several_changes_stand_side_by_side)
+{
+    char *folder = folder_new(), space[512];
+    const char *more = file(space, folder, "more-panels.ini", "[solar targa]\ncount = 5\n");
+    json_t *json = JSON_RUN("compare", boat, bigger, more);
+    struct run run;
+
+    assert_int_equal(json_array_size(json_at(json, "changes")), 2);
+    assert_string_equal(text_at(json, "changes.1.name"), "more-panels");
+    assert_int_equal(json_array_size(json_at(json, "figures.0.changes")), 2);
+    RUN(&run, "compare", boat, bigger, more);
+    assert_int_equal(run.code, 0);
+    assert_non_null(strstr(run.out, "bigger-inverter"));
+    assert_non_null(strstr(run.out, "more-panels"));
+    assert_null(strchr(run.out, '\033')); /* colour is for terminals */
+    run_free(&run);
+    json_decref(json);
+    folder_remove(folder);
+}
+
+TEST(what_is_wrong_is_said_once_and_by_its_file)
+{
+    char *folder = folder_new(), space[512];
+    const char *wrong = file(space, folder, "wrong.ini", "[bank house]\nparallel = many\n");
+    struct run run;
+
+    RUN(&run, "compare", boat);
+    assert_int_equal(run.code, 2);
+    assert_non_null(strstr(run.err, "CHANGE... is missing"));
+    run_free(&run);
+    RUN(&run, "compare", boat, wrong);
+    assert_int_equal(run.code, 1);
+    assert_non_null(strstr(run.err, "wrong.ini:2"));
+    assert_int_equal(run.out_length, 0);
+    run_free(&run);
+    RUN(&run, "compare", boat, bigger, "--strict", "--output", "/dev/null");
+    assert_int_equal(run.code, 0);
+    run_free(&run);
+    folder_remove(folder);
+}
