@@ -50,7 +50,8 @@ static enum status run(struct job *job)
 
     job->names = calloc(count, sizeof *job->names);
     while (job->names && job->name_count < count &&
-           (job->names[job->name_count] = side_name(job->options->argument, job->options->more[job->name_count])))
+           (job->names[job->name_count] =
+                side_name(job->options->argument, job->options->more[job->name_count])))
         job->name_count++;
     if (sides && job->name_count == count)
         status = sides_run(job, sides);
@@ -62,10 +63,13 @@ const struct command command_compare = {
     .name = "compare",
     .argument = "PROFILE CHANGE...",
     .summary = "before and after, side by side",
-    .text = "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and keys that "
-            "differ: charge, energy, hours, sizes, mass and price with their differences, and a sentence for each that "
-            "says whether the boat can carry it and what limits it. Changes that --change lays over are part of "
-            "both sides. --strict: everything checked must hold after each change.",
+    .text =
+        "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and "
+        "keys that "
+        "differ: charge, energy, hours, sizes, mass and price with their differences, and a sentence for "
+        "each that "
+        "says whether the boat can carry it and what limits it. Changes that --change lays over are part of "
+        "both sides. --strict: everything checked must hold after each change.",
     .takes = TAKES_PROFILE | TAKES_STRICT,
     .run = run
 };

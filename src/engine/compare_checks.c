@@ -44,7 +44,8 @@ static void check_says(struct checker *c, struct compare_check *check, const cha
     c->failed |= !check->says;
 }
 
-static void check_amount(struct checker *c, struct compare_check *check, double used, double limit, const char *unit)
+static void check_amount(struct checker *c, struct compare_check *check, double used, double limit,
+                         const char *unit)
 {
     check->used = used;
     check->limit = limit;
@@ -89,13 +90,14 @@ static void check_bank(struct checker *c)
     check->unit = "%";
     check->share = check->limit > 0 ? check->used / check->limit : 0;
     if (w->unserved_wh >= 0.5)
-        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%, and %.0f Wh not fed", w->min_charge * 100,
-                   w->floor * 100, w->unserved_wh);
+        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%, and %.0f Wh not fed",
+                   w->min_charge * 100, w->floor * 100, w->unserved_wh);
     else if (w->below_floor_h > 0)
         check_says(c, check, "lowest charge %.0f %%, %.1f h below the floor of %.0f %%", w->min_charge * 100,
                    w->below_floor_h, w->floor * 100);
     else
-        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%", w->min_charge * 100, w->floor * 100);
+        check_says(c, check, "lowest charge %.0f %% over a floor of %.0f %%", w->min_charge * 100,
+                   w->floor * 100);
 }
 
 static void check_bank_current(struct checker *c)
@@ -113,15 +115,17 @@ static void check_inverter(struct checker *c)
 
     if (v->running_w <= 0)
         return;
-    check_amount(c, check_add(c, "inverter", "the inverter", !worst(c, EVENT_INVERTER_OVERLOAD)), v->running_w,
-                 v->installed_w, "W");
+    check_amount(c, check_add(c, "inverter", "the inverter", !worst(c, EVENT_INVERTER_OVERLOAD)),
+                 v->running_w, v->installed_w, "W");
     check_detail(c, "inverter_surge", "the inverter's surge", v->surge_w, v->installed_surge_w, "W");
     if (worst(c, EVENT_CUT_OUT))
-        check_says(c, check_add(c, "cut_out", "the inverter's supply", 0), "its volts fall below the cut-out, the bank's lowest are %.2f V",
+        check_says(c, check_add(c, "cut_out", "the inverter's supply", 0),
+                   "its volts fall below the cut-out, the bank's lowest are %.2f V",
                    c->week->summary.min_bank_v);
 }
 
-static void check_overload(struct checker *c, int fitted, enum week_event_kind kind, const char *name, const char *thing)
+static void check_overload(struct checker *c, int fitted, enum week_event_kind kind, const char *name,
+                           const char *thing)
 {
     const struct week_event *event = worst(c, kind);
 
@@ -144,7 +148,10 @@ static void check_mains(struct checker *c)
 
 int compare_checks(struct compare_made *made, struct arena *arena)
 {
-    struct checker c = { .arena = arena, .boat = made->boat, .week = made->side.week, .size = made->side.size,
+    struct checker c = { .arena = arena,
+                         .boat = made->boat,
+                         .week = made->side.week,
+                         .size = made->side.size,
                          .checks = arena_array(arena, CHECKS_MOST, sizeof *c.checks) };
 
     if (!c.checks)
@@ -191,7 +198,8 @@ static const struct compare_check *tightest(const struct compare_side *side)
 
 static const char *capital(struct arena *arena, const char *text)
 {
-    return text && *text ? arena_print(arena, "%c%s", *text >= 'a' && *text <= 'z' ? *text - 'a' + 'A' : *text, text + 1)
+    return text && *text ? arena_print(arena, "%c%s",
+                                       *text >= 'a' && *text <= 'z' ? *text - 'a' + 'A' : *text, text + 1)
                          : text;
 }
 
@@ -208,31 +216,36 @@ static const struct compare_check *held_of(const struct compare_side *side)
 static const char *failure(struct arena *arena, const struct compare_side *side, size_t fails)
 {
     const struct compare_check *held = held_of(side), *fail = find(side, 0, 0);
-    const char *text = held ? arena_print(arena, "%s can carry it, %s cannot: %s", held->thing, fail->thing, fail->says)
-                            : arena_print(arena, "%s cannot carry it: %s", fail->thing, fail->says);
+    const char *text =
+        held ? arena_print(arena, "%s can carry it, %s cannot: %s", held->thing, fail->thing, fail->says)
+             : arena_print(arena, "%s cannot carry it: %s", fail->thing, fail->says);
 
     for (size_t i = 1; text && i < fails && i < FAILS_TOLD; i++) {
         fail = find(side, 0, i);
         text = arena_print(arena, "%s; nor can %s: %s", text, fail->thing, fail->says);
     }
-    return text && fails > FAILS_TOLD ? arena_print(arena, "%s; and %zu more", text, fails - FAILS_TOLD) : text;
+    return text && fails > FAILS_TOLD ? arena_print(arena, "%s; and %zu more", text, fails - FAILS_TOLD)
+                                      : text;
 }
 
 static const char *success(struct arena *arena, const struct compare_check *near)
 {
     if (!near)
         return "nothing here asks for anything";
-    return arena_print(arena, "all that was checked can carry it; nearest to its limit is %s: %s", near->thing, near->says);
+    return arena_print(arena, "all that was checked can carry it; nearest to its limit is %s: %s",
+                       near->thing, near->says);
 }
 
 /* What the one before said of the same thing, where that is news. */
-static const char *news(struct arena *arena, const struct compare_side *side, const struct compare_side *before)
+static const char *news(struct arena *arena, const struct compare_side *side,
+                        const struct compare_side *before)
 {
     size_t fails = fail_count(before);
 
     if (!side->passes || before->passes || side == before)
         return ".";
-    return arena_print(arena, "; before, %s could not%s.", find(before, 0, 0)->thing, fails > 1 ? ", nor more" : "");
+    return arena_print(arena, "; before, %s could not%s.", find(before, 0, 0)->thing,
+                       fails > 1 ? ", nor more" : "");
 }
 
 static int side_verdict(struct compare_side *side, const struct compare_side *before, struct arena *arena)

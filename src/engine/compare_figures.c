@@ -23,9 +23,9 @@ struct figure_row {
 #define SIZE(field)   1, OF_SIZE, offsetof(struct size, field), 1
 #define FITTED(field) 1, OF_FITTED, offsetof(struct compare_fitted, field), 1
 
-static const char charge[] = "Charge over the plan", energy[] = "Energy over the plan", running[] = "Running and peaks",
-                  fitted[] = "Installed", needed[] = "What the plan asks for", cost[] = "Mass and price",
-                  money[] = "money";
+static const char charge[] = "Charge over the plan", energy[] = "Energy over the plan",
+                  running[] = "Running and peaks", fitted[] = "Installed",
+                  needed[] = "What the plan asks for", cost[] = "Mass and price", money[] = "money";
 
 static const struct figure_row figure_rows[] = {
     { charge, "min_charge_percent", "Lowest charge", "%", 1, 1, SHARE(min_charge) },
@@ -66,7 +66,8 @@ static const struct figure_row figure_rows[] = {
     { needed, "charger_needed_a", "Charger", "A", 0, 0, SIZE(charger.needed_a) },
     { needed, "inverter_needed_w", "Inverter, with reserve", "W", 0, 0, SIZE(inverter.continuous_w) },
     { needed, "inverter_needed_surge_w", "Inverter surge", "W", 0, 0, SIZE(inverter.surge_w) },
-    { needed, "inverter_current_a", "Current of that inverter at cut-out", "A", 0, 0, SIZE(inverter.dc_current_a) },
+    { needed, "inverter_current_a", "Current of that inverter at cut-out", "A", 0, 0,
+      SIZE(inverter.dc_current_a) },
     { needed, "generator_needed_w", "Generator", "W", 0, 0, SIZE(generator.needed_w) },
     { cost, "bank_mass_kg", "House bank", "kg", 1, -1, FITTED(bank_kg) },
     { cost, "solar_mass_kg", "Panels", "kg", 1, -1, FITTED(solar_kg) },
@@ -97,7 +98,8 @@ struct number {
 };
 
 /* Differences below the figure's last digit are rounding, not news. */
-static struct compare_value value_of(const struct compare_figure *figure, const char *change, struct number after)
+static struct compare_value value_of(const struct compare_figure *figure, const char *change,
+                                     struct number after)
 {
     struct compare_value v = { .change = change, .value = after.value, .known = after.known };
     double grain = 0.5 * pow(10, -figure->decimals);
@@ -146,8 +148,9 @@ static void push(struct figures *f, struct compare_figure figure, const struct n
 
 static struct number number_of(const struct figure_row *row, const struct compare_made *made)
 {
-    const void *const bases[] = { [OF_WEEK] = &made->side.week->summary, [OF_SIZE] = made->side.size,
-                                  [OF_FITTED] = &made->fitted };
+    const void *const bases[] = {
+        [OF_WEEK] = &made->side.week->summary, [OF_SIZE] = made->side.size, [OF_FITTED] = &made->fitted
+    };
     double value = *(const double *)(const void *)((const char *)bases[row->of] + row->offset);
 
     if (row->none_below_zero && value < 0)
@@ -162,13 +165,23 @@ static void push_row(struct figures *f, const struct figure_row *row, struct num
 
     for (size_t i = 0; i < f->count; i++)
         space[i] = number_of(row, f->made + i);
-    push(f, (struct compare_figure){ .part = row->part, .name = row->name, .label = row->label, .unit = unit,
-                                     .decimals = row->decimals, .better = row->better }, space);
+    push(f,
+         (struct compare_figure){ .part = row->part,
+                                  .name = row->name,
+                                  .label = row->label,
+                                  .unit = unit,
+                                  .decimals = row->decimals,
+                                  .better = row->better },
+         space);
 }
 
 /* ---- the balance of each kind of day ---- */
 
-static const struct { const char *name, *label; size_t offset; int better; } day_rows[] = {
+static const struct {
+    const char *name, *label;
+    size_t offset;
+    int better;
+} day_rows[] = {
     { "load_wh", "loads", offsetof(struct balance_day, load_wh), 0 },
     { "source_wh", "sources", offsetof(struct balance_day, source_wh), 0 },
     { "net_wh", "net", offsetof(struct balance_day, net_wh), 1 },
@@ -192,8 +205,13 @@ static void push_day(struct figures *f, const char *kind, struct number *space)
 
             space[i] = (struct number){ at ? *(const double *)(const void *)at : 0, at != NULL };
         }
-        push(f, (struct compare_figure){ .part = "Balance by kind of day", .item = kind, .name = day_rows[r].name,
-                                         .label = day_rows[r].label, .unit = "Wh", .better = day_rows[r].better },
+        push(f,
+             (struct compare_figure){ .part = "Balance by kind of day",
+                                      .item = kind,
+                                      .name = day_rows[r].name,
+                                      .label = day_rows[r].label,
+                                      .unit = "Wh",
+                                      .better = day_rows[r].better },
              space);
     }
 }
@@ -223,8 +241,13 @@ static void push_load(struct figures *f, const char *name, struct number *space)
         differs |= space[i].known != space[0].known || fabs(space[i].value - space[0].value) >= 0.5;
     }
     if (differs)
-        push(f, (struct compare_figure){ .part = "Loads that differ, over the plan", .item = name, .name = "load_wh",
-                                         .label = "", .unit = "Wh" }, space);
+        push(f,
+             (struct compare_figure){ .part = "Loads that differ, over the plan",
+                                      .item = name,
+                                      .name = "load_wh",
+                                      .label = "",
+                                      .unit = "Wh" },
+             space);
 }
 
 /* ---- every name of every side once ---- */

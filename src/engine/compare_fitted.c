@@ -7,7 +7,8 @@
 enum { UNKNOWN = -1 };
 
 /* Adds to a total that becomes unknown with its first unknown part; count 0 adds nothing. */
-static void add(double *total, double count, const struct range *each, const struct range *per_size, double size)
+static void add(double *total, double count, const struct range *each, const struct range *per_size,
+                double size)
 {
     if (count <= 0 || *total < 0)
         return;
@@ -30,7 +31,8 @@ static void add_bank(struct compare_fitted *f, const struct boat *boat, const st
 
     f->blocks = blocks;
     f->bank_ah = ah;
-    f->bank_usable_wh = ah * bank_working_voltage(bank) * bank->health.value * (bank->ceiling.value - bank->floor.value);
+    f->bank_usable_wh =
+        ah * bank_working_voltage(bank) * bank->health.value * (bank->ceiling.value - bank->floor.value);
     add(&f->bank_kg, blocks, &bank->mass, NULL, 0);
     add(&f->bank_price, blocks, &bank->price, &boat->prices.bank_per_ah, ah);
 }

@@ -1,5 +1,5 @@
-/* compare_result.h - before and after: the same plan on one boat and on changed ones, side by side.  Layer: engine.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+/* compare_result.h - before and after: the same plan on one boat and on changed ones, side by side.  Layer:
+ * engine. SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_COMPARE_RESULT_H
 #define BD_COMPARE_RESULT_H
 
@@ -13,7 +13,7 @@ struct week;
 struct compare_value {
     const char *change; /* name of the side */
     double value;
-    double delta; /* less the one before */
+    double delta;    /* less the one before */
     int known;       /* 0: this side has no such figure */
     int delta_known; /* 0: this side or the one before has none */
     int better;      /* 1: better than before, -1: worse, 0: as good, or neither is better */
@@ -35,9 +35,9 @@ struct compare_figure {
 
 /* Something that a boat must carry, and whether it does. */
 struct compare_check {
-    const char *name;  /* for machines: "inverter" */
-    const char *thing; /* in a sentence: "the inverter" */
-    const char *says;  /* "3030 W at once of 4500 W" */
+    const char *name;   /* for machines: "inverter" */
+    const char *thing;  /* in a sentence: "the inverter" */
+    const char *says;   /* "3030 W at once of 4500 W" */
     double used, limit; /* in unit; limit 0: not one number */
     const char *unit;
     double share; /* [-] used of the limit; over 1 where it fails; 0: not known */
@@ -46,10 +46,10 @@ struct compare_check {
 };
 
 struct compare_side {
-    const char *name;    /* "before", then the names of the changes */
-    const char *verdict; /* one sentence, naming what limits */
+    const char *name;       /* "before", then the names of the changes */
+    const char *verdict;    /* one sentence, naming what limits */
     const char *limited_by; /* name of the check that fails, or comes nearest to its limit; NULL: none */
-    int passes;          /* 1: every check holds */
+    int passes;             /* 1: every check holds */
     const struct compare_check *checks;
     size_t check_count;
     const struct week *week;

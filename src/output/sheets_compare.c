@@ -106,8 +106,9 @@ static const struct value_row *value_rows(struct arena *arena, const struct comp
     for (size_t i = 0; rows && i < figure->after_count; i++) {
         const struct compare_value *v = figure->after + i;
 
-        rows[i] = (struct value_row){ v->change, if_known(v->known, v->value), if_known(v->delta_known, v->delta),
-                                      if_known(v->delta_known, v->better) };
+        rows[i] =
+            (struct value_row){ v->change, if_known(v->known, v->value), if_known(v->delta_known, v->delta),
+                                if_known(v->delta_known, v->better) };
     }
     return rows;
 }
@@ -119,13 +120,17 @@ static void add_figure_list(struct sheet_maker *maker, const struct compare *com
     for (size_t i = 0; rows && i < compare->figure_count; i++) {
         const struct compare_figure *f = compare->figures + i;
 
-        rows[i] = (struct figure_row){ *f, if_known(f->before_known, f->before), value_rows(maker->arena, f), f->after_count };
+        rows[i] = (struct figure_row){ *f, if_known(f->before_known, f->before), value_rows(maker->arena, f),
+                                       f->after_count };
         if (!rows[i].changes)
             rows = NULL;
     }
     maker->failed |= !rows;
-    add_table(maker, (struct table){ .name = "figures", .kind = &figure_kind, .rows = rows,
-                                     .row_count = rows ? compare->figure_count : 0, .where = SHOW_JSON });
+    add_table(maker, (struct table){ .name = "figures",
+                                     .kind = &figure_kind,
+                                     .rows = rows,
+                                     .row_count = rows ? compare->figure_count : 0,
+                                     .where = SHOW_JSON });
 }
 
 static void add_figure_lines(struct sheet_maker *maker, const struct compare *compare)
@@ -141,10 +146,13 @@ static void add_figure_lines(struct sheet_maker *maker, const struct compare *co
 
             maker->failed |= !values;
             if (values)
-                lines[count++] = (struct figure_line){ f->part, f->item, f->name, f->unit,
-                                                       if_known(f->before_known, f->before), values[c] };
+                lines[count++] = (struct figure_line){
+                    f->part, f->item, f->name, f->unit, if_known(f->before_known, f->before), values[c]
+                };
         }
-    add_table(maker, (struct table){ .kind = &line_kind, .rows = lines, .row_count = count, .csv = 1, .where = SHOW_CSV });
+    add_table(
+        maker,
+        (struct table){ .kind = &line_kind, .rows = lines, .row_count = count, .csv = 1, .where = SHOW_CSV });
 }
 
 /* ---- sides ---- */
@@ -156,7 +164,8 @@ static const char *time_of(struct arena *arena, const struct week *week, double 
 
     if (!week->day_count)
         return "";
-    date_write(date, date_number((struct date){ first->year, first->month, first->day }) + (long)(seconds / 86400));
+    date_write(date,
+               date_number((struct date){ first->year, first->month, first->day }) + (long)(seconds / 86400));
     clock_write(clock, seconds);
     return arena_print(arena, "%sT%s", date, clock);
 }
@@ -184,10 +193,17 @@ static void add_sides(struct sheet_maker *maker, const struct compare *compare)
 
     if (!count)
         return;
-    add_table(maker, (struct table){ .name = "before", .kind = &side_kind, .rows = rows, .single = 1, .where = SHOW_JSON });
-    add_table(maker, (struct table){ .name = "changes", .kind = &side_kind, .rows = rows + 1, .row_count = count - 1,
+    add_table(maker,
+              (struct table){
+                  .name = "before", .kind = &side_kind, .rows = rows, .single = 1, .where = SHOW_JSON });
+    add_table(maker, (struct table){ .name = "changes",
+                                     .kind = &side_kind,
+                                     .rows = rows + 1,
+                                     .row_count = count - 1,
                                      .where = SHOW_JSON });
-    add_table(maker, (struct table){ .kind = &side_kind, .rows = rows, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
+    add_table(maker,
+              (struct table){
+                  .kind = &side_kind, .rows = rows, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
 }
 
 /* ---- for people: one column for each side, one for each difference ---- */
@@ -208,8 +224,11 @@ static struct row_kind *cells_kind(struct sheet_maker *maker, const char *title,
         return NULL;
     }
     for (size_t i = 0; i < count; i++)
-        columns[i] = (struct column){ .name = "", .kind = CELL_TEXT, .offset = i * sizeof(struct side_cell),
-                                      .tint_offset = i * sizeof(struct side_cell) + offsetof(struct side_cell, tint) };
+        columns[i] =
+            (struct column){ .name = "",
+                             .kind = CELL_TEXT,
+                             .offset = i * sizeof(struct side_cell),
+                             .tint_offset = i * sizeof(struct side_cell) + offsetof(struct side_cell, tint) };
     *kind = (struct row_kind){ title, columns, count, count * sizeof(struct side_cell) };
     return kind;
 }
@@ -222,7 +241,8 @@ static void head(struct row_kind *kind, size_t column, const char *heading, int 
     c->right = right;
 }
 
-static const char *amount(struct arena *arena, const struct compare_figure *figure, int known, double value, int sign)
+static const char *amount(struct arena *arena, const struct compare_figure *figure, int known, double value,
+                          int sign)
 {
     const char *number = known ? number_text(arena, value, figure->decimals) : "-";
     int zero = known && number && strspn(number, "0.") == strlen(number);
@@ -284,7 +304,8 @@ static size_t add_part(struct sheet_maker *maker, const struct compare *compare,
     }
     for (size_t i = 0; i < count; i++)
         figure_cells(maker, cells + i * columns, compare->figures + from + i);
-    add_table(maker, (struct table){ .kind = kind, .rows = cells, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
+    add_table(maker, (struct table){
+                         .kind = kind, .rows = cells, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
     return count;
 }
 
@@ -339,7 +360,8 @@ static void add_checks(struct sheet_maker *maker, const struct compare *compare)
         for (size_t i = 0; i < compare->sides[s].check_count; i++)
             if (!check_seen(compare, s, compare->sides[s].checks[i].name))
                 check_cells(maker, cells + count++ * columns, compare, compare->sides[s].checks + i);
-    add_table(maker, (struct table){ .kind = kind, .rows = cells, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
+    add_table(maker, (struct table){
+                         .kind = kind, .rows = cells, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
 }
 
 /* ---- the sheet ---- */
@@ -352,7 +374,8 @@ static const struct row_kind top_kind = ROW_KIND("Comparison", top_columns, comp
 
 const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare)
 {
-    struct sheet_maker maker = sheet_begin(arena, "Before and after", listed(arena, compare->boat, compare->place, NULL, NULL));
+    struct sheet_maker maker =
+        sheet_begin(arena, "Before and after", listed(arena, compare->boat, compare->place, NULL, NULL));
 
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = compare, .single = 1, .where = SHOW_JSON });
     add_sides(&maker, compare);

@@ -22,7 +22,8 @@ static const char *file(char space[512], const char *folder, const char *name, c
 
 TEST(an_empty_change_is_all_zeros)
 {
-    static const char *const profiles[] = { boat, "profiles/cruiser-12v-agm.ini", "profiles/simple-12v-flooded.ini" };
+    static const char *const profiles[] = { boat, "profiles/cruiser-12v-agm.ini",
+                                            "profiles/simple-12v-flooded.ini" };
     char *folder = folder_new(), space[512];
     const char *empty = file(space, folder, "empty.ini", "[boat]\n");
 
@@ -32,7 +33,8 @@ TEST(an_empty_change_is_all_zeros)
         assert_true(json_array_size(figures) > 20);
         for (size_t i = 0; i < json_array_size(figures); i++)
             row_check(text_at(json_array_get(figures, i), "figure"),
-                      number_at(json_array_get(figures, i), "changes.0.delta"), 0, 0, "property: nothing changed");
+                      number_at(json_array_get(figures, i), "changes.0.delta"), 0, 0,
+                      "property: nothing changed");
         assert_string_equal(text_at(json, "before.verdict"), text_at(json, "changes.0.verdict"));
         json_decref(json);
     }
@@ -43,8 +45,10 @@ TEST(an_empty_change_is_all_zeros)
 TEST(there_and_back_through_files)
 {
     char *folder = folder_new(), space[512], other[512];
-    const char *there = file(space, folder, "there.ini", "[bank house]\nparallel = 4\n[inverter inverter]\npower = 6 kW\n");
-    const char *back = file(other, folder, "back.ini", "[bank house]\nparallel = 3\n[inverter inverter]\npower = 4500 W\n");
+    const char *there =
+        file(space, folder, "there.ini", "[bank house]\nparallel = 4\n[inverter inverter]\npower = 6 kW\n");
+    const char *back =
+        file(other, folder, "back.ini", "[bank house]\nparallel = 3\n[inverter inverter]\npower = 4500 W\n");
     json_t *a = JSON_RUN("compare", boat, there, "--change", back);
     json_t *b = JSON_RUN("compare", boat, back, "--change", there);
     json_t *figures = json_at(a, "figures"), *others = json_at(b, "figures");
@@ -56,8 +60,8 @@ TEST(there_and_back_through_files)
         assert_string_equal(text_at(f, "figure"), text_at(g, "figure"));
         row_check(text_at(f, "figure"), number_at(f, "changes.0.delta"), -number_at(g, "changes.0.delta"), 0,
                   "property: mirrored");
-        row_check(text_at(f, "figure"), number_at(f, "changes.0.better"), -number_at(g, "changes.0.better"), 0,
-                  "property: mirrored");
+        row_check(text_at(f, "figure"), number_at(f, "changes.0.better"), -number_at(g, "changes.0.better"),
+                  0, "property: mirrored");
     }
     json_decref(a);
     json_decref(b);
@@ -74,13 +78,16 @@ TEST(compare_agrees_with_week_and_balance)
         json_t *f = json_array_get(figures, i);
         const char *name = text_at(f, "figure");
 
-        if (strcmp(name, "generator_h") && strcmp(name, "min_charge_percent") && strcmp(name, "solar_spilled_wh"))
+        if (strcmp(name, "generator_h") && strcmp(name, "min_charge_percent") &&
+            strcmp(name, "solar_spilled_wh"))
             continue;
-        row_check(name, number_at(f, "before"), number_at(json_at(before, "summary"), name), 1e-6, "by hand: same run");
+        row_check(name, number_at(f, "before"), number_at(json_at(before, "summary"), name), 1e-6,
+                  "by hand: same run");
         row_check(name, number_at(f, "changes.0.value"), number_at(json_at(after, "summary"), name), 1e-6,
                   "by hand: same run");
     }
-    assert_string_equal(text_at(compare, "changes.0.min_charge_time"), text_at(after, "summary.min_charge_time"));
+    assert_string_equal(text_at(compare, "changes.0.min_charge_time"),
+                        text_at(after, "summary.min_charge_time"));
     assert_string_equal(text_at(compare, "changes.0.name"), "bigger-inverter");
     json_decref(compare);
     json_decref(before);

@@ -1,5 +1,5 @@
-/* test_compare.c - before and after: no change is no difference, there and back cancel, sentences name what limits.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_compare.c - before and after: no change is no difference, there and back cancel, sentences name what
+ * limits. SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
 #include <stdio.h>
@@ -124,14 +124,18 @@ TEST(figures_are_what_the_boats_say)
     full_boat(&b);
     change(&b);
     c = compared(arena, &a.boat, &b.boat);
-    row_check("bank", figure(c, "bank_ah", NULL)->after->delta, 200, 1e-9, "by hand: a second string of 200 Ah");
-    row_check("usable", figure(c, "bank_usable_wh", NULL)->before, 200 * 12.8 * 0.9, 1e-6, "by hand: 10 % to full");
+    row_check("bank", figure(c, "bank_ah", NULL)->after->delta, 200, 1e-9,
+              "by hand: a second string of 200 Ah");
+    row_check("usable", figure(c, "bank_usable_wh", NULL)->before, 200 * 12.8 * 0.9, 1e-6,
+              "by hand: 10 % to full");
     row_check("inverter", figure(c, "inverter_w", NULL)->after->delta, 1000, 1e-9, "by hand");
     row_check("panels", figure(c, "solar_w", NULL)->after->delta, -200, 1e-9, "by hand");
     row_check("mass", figure(c, "bank_mass_kg", NULL)->after->delta, 12, 1e-9, "by hand: one block more");
     row_check("price", figure(c, "bank_price", NULL)->after->value, 1400, 1e-9, "by hand: two blocks");
-    row_check("fridge", figure(c, "load_wh", "fridge")->after->delta, 30 * 24 * 7, 1e-6, "by hand: 30 W more, a week");
-    row_check("water maker", figure(c, "load_wh", "water maker")->after->value, 1750, 1e-6, "by hand: 250 Wh a day");
+    row_check("fridge", figure(c, "load_wh", "fridge")->after->delta, 30 * 24 * 7, 1e-6,
+              "by hand: 30 W more, a week");
+    row_check("water maker", figure(c, "load_wh", "water maker")->after->value, 1750, 1e-6,
+              "by hand: 250 Wh a day");
     assert_false(figure(c, "load_wh", "water maker")->before_known);
     assert_false(figure(c, "load_wh", "water maker")->after->delta_known);
     assert_int_equal(figure(c, "bank_mass_kg", NULL)->after->better, -1);
@@ -169,7 +173,8 @@ TEST(the_sentence_names_what_limits)
     assert_string_equal(c->sides[1].limited_by, "inverter");
     assert_false(check(c->sides + 1, "inverter")->holds);
     assert_true(check(c->sides + 1, "bank")->holds);
-    assert_non_null(strstr(c->sides[1].verdict, "The bank can carry it, the inverter cannot: 2400 W of 2000 W"));
+    assert_non_null(
+        strstr(c->sides[1].verdict, "The bank can carry it, the inverter cannot: 2400 W of 2000 W"));
     assert_non_null(strstr(c->sides[0].verdict, "nearest to its limit is"));
 
     full_boat(&b);
