@@ -15,6 +15,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "engine/engine.h"
+#include "output/plot.h"
 #include "output/sheets.h"
 #include "parts/climate.h"
 #include "profile/profile.h"
@@ -418,16 +419,49 @@ enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_st
     return status;
 }
 
+int bd_plot_ending(const char *path)
+{
+    enum plot_format format;
+
+    return plot_format_of(path, &format) == 0;
+}
+
+int bd_run_has_plot(const struct bd_run *run)
+{
+    return run->kind == RUN_BALANCE || run->kind == RUN_WEEK || run->kind == RUN_SUN;
+}
+
+static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_format format)
+{
+    if (run->kind == RUN_BALANCE)
+        return plot_balance(out, format, run->balance);
+    if (run->kind == RUN_SUN)
+        return plot_sun(out, format, run->sun);
+    return plot_week(out, format, run->week);
+}
+
+/* What is wanted in a file; style NULL: the plot. */
+static enum status run_into(FILE *out, const struct bd_run *run, const struct bd_style *style, const char *path)
+{
+    enum plot_format format;
+
+    if (style)
+        return bd_run_write(out, run, style);
+    if (!bd_run_has_plot(run) || plot_format_of(path, &format) != 0)
+        return STATUS_REFUSED;
+    return run_plot(out, run, format);
+}
+
 static void unwritten(struct arena *arena, const char *path, int code, struct diag_list *diags)
 {
     char space[128];
-    const char *reason = code ? strerror_r(code, space, sizeof space) : "the writing failed";
+    const char *reason = code ? strerror_r(code, space, sizeof space) : "the drawing failed";
 
     diag_add(diags, &(struct diag){ .severity = DIAG_ERROR, .file = path,
                                     .message = arena_print(arena, "cannot be written: %s", reason) });
 }
 
-enum status bd_run_save(const char *path, const struct bd_run *run, const struct bd_style *style,
+static enum status save(const char *path, const struct bd_run *run, const struct bd_style *style,
                         struct diag_list *diags)
 {
     struct file_write file = { 0 };
@@ -436,7 +470,7 @@ enum status bd_run_save(const char *path, const struct bd_run *run, const struct
 
     if (status == STATUS_OK) {
         errno = 0;
-        written = bd_run_write(file.stream, run, style);
+        written = run_into(file.stream, run, style, path);
         if (written == STATUS_UNWRITABLE)
             unwritten(arena, path, errno, diags);
         status = written == STATUS_OK ? file_write_commit(&file, diags) : written;
@@ -444,6 +478,17 @@ enum status bd_run_save(const char *path, const struct bd_run *run, const struct
     file_write_abort(&file);
     arena_free(arena);
     return status;
+}
+
+enum status bd_run_save(const char *path, const struct bd_run *run, const struct bd_style *style,
+                        struct diag_list *diags)
+{
+    return save(path, run, style, diags);
+}
+
+enum status bd_run_save_plot(const char *path, const struct bd_run *run, struct diag_list *diags)
+{
+    return save(path, run, NULL, diags);
 }
 
 /* ---- words ---- */

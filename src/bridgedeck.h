@@ -144,12 +144,19 @@ struct bd_style {
 
 BD_API enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style);
 
+/* The ending of path decides: .svg, .png, .ps. 1 where a plot can be saved under such a name. */
+BD_API int bd_plot_ending(const char *path);
+
+/* 1 where there is a plot of such a run. */
+BD_API int bd_run_has_plot(const struct bd_run *run);
+
 /*
- * Writes beside the path and renames into place: a failure leaves no half file and an old one as it was, and
+ * Both write beside the path and rename into place: a failure leaves no half file and an old one as it was, and
  * says why in diags.
  */
 BD_API enum status bd_run_save(const char *path, const struct bd_run *run, const struct bd_style *style,
                                struct diag_list *diags);
+BD_API enum status bd_run_save_plot(const char *path, const struct bd_run *run, struct diag_list *diags);
 
 /* ---- words ---- */
 

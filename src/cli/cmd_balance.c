@@ -16,6 +16,6 @@ const struct command command_balance = {
     .text = "What the boat uses and what its sources could bring on each kind of day, load by load and "
             "source by source, in Wh and in Ah at bank volts. --strict: the plan must not use more than "
             "it brings.",
-    .takes = TAKES_PROFILE | TAKES_WORKING | TAKES_STRICT,
+    .takes = TAKES_PROFILE | TAKES_PLOT | TAKES_WORKING | TAKES_STRICT,
     .run = run
 };

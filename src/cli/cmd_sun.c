@@ -15,6 +15,6 @@ const struct command command_sun = {
     .summary = "sun and panel output, hour by hour, for one day",
     .text = "The sun's height and bearing, clear-sky irradiance and what the panels give through one "
             "day, with sunrise and sunset.",
-    .takes = TAKES_PROFILE | TAKES_DATE,
+    .takes = TAKES_PROFILE | TAKES_PLOT | TAKES_DATE,
     .run = run
 };

@@ -18,6 +18,6 @@ const struct command command_week = {
     .text = "Simulate the plan step by step: state of charge, what came in, what went out, what could "
             "not be served. csv has one row a step. --strict: never below the floor, nothing unserved, "
             "no overload.",
-    .takes = TAKES_PROFILE | TAKES_STRICT | TAKES_STEP,
+    .takes = TAKES_PROFILE | TAKES_PLOT | TAKES_STRICT | TAKES_STEP,
     .run = run
 };

@@ -82,6 +82,8 @@ static enum status work(struct job *job, const struct command *command)
 
     if (status == STATUS_OK)
         status = show(job);
+    if (status == STATUS_OK && job->options->plot)
+        status = bd_run_save_plot(job->options->plot, job->run, job->diags);
     return status;
 }
 

@@ -15,7 +15,7 @@ static const char welcome[] =
     "Bridgedeck sizes and checks the electrical system of a cruising catamaran, from one profile of the boat.\n"
     "\n"
     "Three things to try:\n"
-    "  bridgedeck week profiles/cruiser-12v-agm.ini                   simulate a week step by step\n"
+    "  bridgedeck week profiles/cruiser-12v-agm.ini --plot week.svg   simulate a week and draw it\n"
     "  bridgedeck size profiles/cruiser-12v-agm.ini                   what bank, panels and charging it takes\n"
     "  bridgedeck check profiles/starter.ini                          a profile to copy, and what it leaves open\n"
     "\n"

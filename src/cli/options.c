@@ -13,6 +13,7 @@ enum key {
     KEY_CHANGE = 256,
     KEY_FORMAT,
     KEY_OUTPUT,
+    KEY_PLOT,
     KEY_WORKING,
     KEY_QUIET,
     KEY_STRICT,
@@ -26,6 +27,7 @@ const struct option_row option_table[] = {
       TAKES_CHANGE },
     { { "format", KEY_FORMAT, "FORMAT", 0, "text (the default), csv or json", 0 }, TAKES_FORMAT },
     { { "output", KEY_OUTPUT, "FILE", 0, "write to FILE, not to standard output", 0 }, TAKES_FORMAT },
+    { { "plot", KEY_PLOT, "FILE", 0, "draw the result as well; FILE ends in .svg, .png or .ps", 0 }, TAKES_PLOT },
     { { "working", KEY_WORKING, NULL, 0, "show formula, numbers and source of each figure", 0 }, TAKES_WORKING },
     { { "step", KEY_STEP, "TIME", 0, "step of the simulation, such as 1min or 10s (default: the plan's)", 0 },
       TAKES_STEP },
@@ -135,6 +137,9 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
     case KEY_OUTPUT:
         options->output = text;
         return 0;
+    case KEY_PLOT:
+        options->plot = text;
+        return bd_plot_ending(text) ? 0 : usage_error(parse, "--plot %s: it ends in .svg, .png or .ps", text);
     case KEY_WORKING:
         options->working = 1;
         return 0;

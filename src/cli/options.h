@@ -15,6 +15,7 @@ enum {
     TAKES_HELP = 1,
     TAKES_CHANGE = 2,
     TAKES_FORMAT = 4, /* --format and --output */
+    TAKES_PLOT = 8,
     TAKES_WORKING = 16,
     TAKES_STRICT = 32,
     TAKES_STEP = 64, /* --step and --rows */
@@ -41,6 +42,7 @@ struct options {
     size_t change_count;
     enum bd_format format;
     const char *output; /* NULL: standard output */
+    const char *plot;   /* NULL: none */
     const char *date;   /* YYYY-MM-DD; NULL: the plan's first day */
     double step;        /* [s] 0: the plan's */
     double rows;        /* [s] between the rows of CSV; 0: every step */

@@ -1,0 +1,130 @@
+/* test_usage.c - help, version, wrong usage: what is said, where, and with which exit code.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <string.h>
+
+#include "support/run.h"
+#include "support/test.h"
+
+#define BOAT "profiles/cruiser-12v-agm.ini"
+
+TEST(bare_call_says_what_it_is)
+{
+    struct run run;
+
+    run_program(&run, NULL, (const char *const[]){ NULL });
+    assert_int_equal(run.code, 0);
+    assert_string_equal(run.err, "");
+    assert_non_null(strstr(run.out, "catamaran"));
+    assert_non_null(strstr(run.out, "bridgedeck week "));
+    assert_non_null(strstr(run.out, "bridgedeck size "));
+    assert_non_null(strstr(run.out, "bridgedeck check "));
+    run_free(&run);
+}
+
+/* Asked for, help and version go to standard output with exit 0. */
+TEST(help_that_was_asked_for)
+{
+    static const struct {
+        const char *arguments[4], *said;
+    } rows[] = {
+        { { "--help" }, "balance" },
+        { { "-h" }, "Exit status" },
+        { { "help" }, "Exit status" },
+        { { "--version" }, "bridgedeck " },
+        { { "week", "--help" }, "--step" },
+        { { "help", "week" }, "--step" },
+        { { "sun", "-h" }, "--date" },
+        { { "keys", "--help" }, "SECTION" },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct run run;
+
+        run_program(&run, NULL, rows[i].arguments);
+        if (run.code != 0 || run.err_length || !strstr(run.out, rows[i].said))
+            fail_msg("%s: exit %d, said: %s%s", rows[i].arguments[0], run.code, run.out, run.err);
+        run_free(&run);
+    }
+}
+
+/* The list of commands in --help is the table: each command answers to --help. */
+TEST(every_command_has_help)
+{
+    static const char *const names[] = { "check", "balance", "size", "week", "sun", "keys" };
+    struct run all;
+
+    RUN(&all, "--help");
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        char line[32];
+        struct run run;
+
+        snprintf(line, sizeof line, "\n  %s ", names[i]);
+        assert_non_null(strstr(all.out, line));
+        RUN(&run, names[i], "--help");
+        assert_int_equal(run.code, 0);
+        assert_non_null(strstr(run.out, "Usage: bridgedeck "));
+        run_free(&run);
+    }
+    run_free(&all);
+}
+
+/* Misused, the program says why and how on standard error, nothing on standard output, and exits with 2. */
+TEST(wrong_usage)
+{
+    static const struct {
+        const char *arguments[6], *said;
+    } rows[] = {
+        { { "weak", BOAT }, "did you mean week?" },
+        { { "xyzzy" }, "no command \"xyzzy\"" },
+        { { "--nonsense" }, "no command \"--nonsense\"" },
+        { { "help", "xyzzy" }, "help" },
+        { { "week" }, "PROFILE is missing" },
+        { { "week", BOAT, "second.ini" }, "one PROFILE at a time" },
+        { { "week", BOAT, "--nonsense" }, "nonsense" },
+        { { "week", BOAT, "--step" }, "step" },
+        { { "week", BOAT, "--step", "5" }, "--step 5" },
+        { { "week", BOAT, "--step", "0s" }, "--step 0s" },
+        { { "week", BOAT, "--step", "-1min" }, "--step -1min" },
+        { { "week", BOAT, "--step", "1 A" }, "--step 1 A" },
+        { { "week", BOAT, "--rows", "nan s" }, "--rows nan s" },
+        { { "week", BOAT, "--format", "yaml" }, "text, csv or json" },
+        { { "week", BOAT, "--plot", "week.gif" }, ".svg, .png or .ps" },
+        { { "week", BOAT, "--plot", "week" }, ".svg, .png or .ps" },
+        { { "size", BOAT, "--plot", "size.svg" }, "plot" },
+        { { "check", BOAT, "--strict" }, "strict" },
+        { { "sun", BOAT, "--date", "2026-02-29" }, "no such day" },
+        { { "sun", BOAT, "--date", "6 July" }, "no such day" },
+        { { "sun", BOAT, "--date", "2026-7-6" }, "no such day" },
+        { { "keys", "bank", "load" }, "one [SECTION] at a time" },
+        { { "keys", "loda" }, "load" },
+        { { "keys", "qqqqqqqq" }, "qqqqqqqq" },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct run run;
+
+        run_program(&run, NULL, rows[i].arguments);
+        if (run.code != 2 || run.out_length || !strstr(run.err, rows[i].said) || !strstr(run.err, "Usage: "))
+            fail_msg("%s %s %s: exit %d, said: %s%s", rows[i].arguments[0],
+                     rows[i].arguments[1] ? rows[i].arguments[1] : "",
+                     rows[i].arguments[2] ? rows[i].arguments[2] : "", run.code, run.out, run.err);
+        run_free(&run);
+    }
+}
+
+/* Options may stand before or behind the profile, and what follows -- is no option. */
+TEST(order_of_options)
+{
+    struct run before, behind, fenced;
+
+    RUN(&before, "balance", "--format", "json", BOAT);
+    RUN(&behind, "balance", BOAT, "--format=json");
+    RUN(&fenced, "balance", "--format", "json", "--", BOAT);
+    assert_int_equal(before.code, 0);
+    assert_string_equal(before.out, behind.out);
+    assert_string_equal(before.out, fenced.out);
+    run_free(&before);
+    run_free(&behind);
+    run_free(&fenced);
+}
