@@ -139,12 +139,8 @@ install: all lib
 	ln -sf libbridgedeck.so.1 $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so
 	install -m 644 $(wildcard profiles/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/
 	install -m 644 $(wildcard profiles/changes/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/changes/
-	for h in bridgedeck.h $(patsubst src/%,%,$(PUBLIC_HEADERS)); do \
-	  install -D -m 644 src/$$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$$h; done
-
-# What bridgedeck.h includes.
-PUBLIC_HEADERS = $(wildcard src/boat/*.h) src/engine/result.h src/base/status.h src/base/diag.h \
-                 src/base/range.h src/base/keyrow.h
+	for h in $$($(CC) -Isrc -MM src/bridgedeck.h | grep -o 'src/[a-z_/]*\.h' | sort -u); do \
+	  install -D -m 644 $$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$${h#src/} || exit 1; done
 
 clean:
 	rm -rf build
