@@ -47,7 +47,7 @@ static json_t *cell_value(const struct column *column, const char *row, long mid
     case CELL_WHOLE:
         return number_value(column, cell_real(column, value));
     case CELL_COUNT:
-        return json_integer((json_int_t)*(const size_t *)value);
+        return json_integer((json_int_t) * (const size_t *)value);
     case CELL_FLAG:
         return json_boolean(*(const int *)value);
     case CELL_TEXT:
@@ -71,7 +71,8 @@ static json_t *row_value(const struct row_kind *kind, const void *row, long midn
     for (size_t i = 0; object && i < kind->column_count; i++) {
         const struct column *c = kind->columns + i;
 
-        if (shown(c->where, SHOW_JSON) && json_object_set_new(object, c->name, cell_value(c, row, midnight))) {
+        if (shown(c->where, SHOW_JSON) &&
+            json_object_set_new(object, c->name, cell_value(c, row, midnight))) {
             json_decref(object);
             return NULL;
         }

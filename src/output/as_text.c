@@ -47,8 +47,8 @@ static void print_title(const struct text_out *out, const char *title, const cha
 /* ---- a single row: one line per field ---- */
 
 /* Widest heading and widest number of the list. */
-static int list_widths(const struct text_out *out, const struct flat_kind *flat, const char *row, size_t *heads,
-                       size_t *numbers)
+static int list_widths(const struct text_out *out, const struct flat_kind *flat, const char *row,
+                       size_t *heads, size_t *numbers)
 {
     *heads = *numbers = 0;
     for (size_t i = 0; i < flat->count; i++) {
@@ -86,7 +86,8 @@ static int print_list(const struct text_out *out, const struct row_kind *kind, c
     struct flat_kind flat;
     size_t heads, numbers;
 
-    if (!kind_used(out->arena, &flat, kind, row, 1, SHOW_TEXT) || !list_widths(out, &flat, row, &heads, &numbers))
+    if (!kind_used(out->arena, &flat, kind, row, 1, SHOW_TEXT) ||
+        !list_widths(out, &flat, row, &heads, &numbers))
         return 0;
     for (size_t i = 0; i < flat.count; i++) {
         const char *text = cell_text(out, flat.columns[i].column, row + flat.columns[i].offset);
@@ -142,7 +143,8 @@ static int print_grid(const struct text_out *out, const struct row_kind *kind, c
 
 /* ---- rows within rows ---- */
 
-static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row, int name_them)
+static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row,
+                          int name_them)
 {
     for (size_t i = 0; i < kind->column_count; i++) {
         const struct column *c = kind->columns + i;
@@ -180,7 +182,8 @@ static int print_table(const struct text_out *out, const struct table *table)
 static int print_sheet(const struct text_out *out, const struct sheet *sheet)
 {
     if (sheet->title)
-        fprintf(out->file, "%s%s%s\n", out->colour ? "\033[1m" : "", sheet->title, out->colour ? "\033[0m" : "");
+        fprintf(out->file, "%s%s%s\n", out->colour ? "\033[1m" : "", sheet->title,
+                out->colour ? "\033[0m" : "");
     if (sheet->subtitle)
         print_wrapped(out, sheet->subtitle, "", "");
     for (size_t i = 0; i < sheet->table_count; i++) {

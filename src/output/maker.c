@@ -12,7 +12,8 @@
 
 struct sheet_maker sheet_begin(struct arena *arena, const char *title, const char *subtitle)
 {
-    return (struct sheet_maker){ .arena = arena, .sheet = { .title = title, .subtitle = subtitle },
+    return (struct sheet_maker){ .arena = arena,
+                                 .sheet = { .title = title, .subtitle = subtitle },
                                  .failed = !title || !subtitle };
 }
 
@@ -70,8 +71,9 @@ void add_list(struct sheet_maker *maker, const char *title, const struct row_kin
             maker->failed = 1; /* a name misspelt here: the tests find it */
     }
     *picked = (struct row_kind){ title, columns, count, kind->size };
-    add_table(maker, (struct table){ .title = title, .kind = picked, .rows = row, .single = 1,
-                                     .where = SHOW_TEXT | SHOW_HTML });
+    add_table(maker,
+              (struct table){
+                  .title = title, .kind = picked, .rows = row, .single = 1, .where = SHOW_TEXT | SHOW_HTML });
 }
 
 /* ---- working ---- */
@@ -120,8 +122,11 @@ void add_working(struct sheet_maker *maker, const struct working *working)
     }
     if (!rows)
         maker->failed = 1;
-    add_table(maker, (struct table){ .name = "working", .kind = &working_kind, .rows = rows,
-                                     .row_count = rows ? working->count : 0, .csv = working->count > 0 });
+    add_table(maker, (struct table){ .name = "working",
+                                     .kind = &working_kind,
+                                     .rows = rows,
+                                     .row_count = rows ? working->count : 0,
+                                     .csv = working->count > 0 });
 }
 
 /* ---- figures ---- */
@@ -144,10 +149,12 @@ struct figure_list {
     long midnight;
 };
 
-static int add_figures(struct figure_list *list, const char *part, const struct row_kind *kind, const char *row);
+static int add_figures(struct figure_list *list, const char *part, const struct row_kind *kind,
+                       const char *row);
 
 /* Nested rows by their number: "alternator 1". */
-static int add_nested(struct figure_list *list, const char *part, const struct column *column, const char *row)
+static int add_nested(struct figure_list *list, const char *part, const struct column *column,
+                      const char *row)
 {
     const char *rows = *(const char *const *)(const void *)(row + column->offset);
     size_t count = *(const size_t *)(const void *)(row + column->count_offset);
@@ -161,7 +168,8 @@ static int add_nested(struct figure_list *list, const char *part, const struct c
     return 1;
 }
 
-static int add_figure(struct figure_list *list, const char *part, const struct column *column, const void *value)
+static int add_figure(struct figure_list *list, const char *part, const struct column *column,
+                      const void *value)
 {
     void *items = list->rows;
     struct figure_row *figure = arena_push(list->arena, &items, &list->count, &list->room, sizeof *figure);
@@ -179,14 +187,16 @@ static int add_figure(struct figure_list *list, const char *part, const struct c
 }
 
 /* The fields of one row. 0 without memory. */
-static int add_figures(struct figure_list *list, const char *part, const struct row_kind *kind, const char *row)
+static int add_figures(struct figure_list *list, const char *part, const struct row_kind *kind,
+                       const char *row)
 {
     for (size_t i = 0; i < kind->column_count; i++) {
         const struct column *c = kind->columns + i;
 
         if (!shown(c->where, SHOW_CSV) || c->kind == CELL_RECORD)
             continue;
-        if (c->kind == CELL_ROWS ? !add_nested(list, part, c, row) : !add_figure(list, part, c, row + c->offset))
+        if (c->kind == CELL_ROWS ? !add_nested(list, part, c, row)
+                                 : !add_figure(list, part, c, row + c->offset))
             return 0;
     }
     return 1;
@@ -199,11 +209,14 @@ void add_figures_for_csv(struct sheet_maker *maker)
     for (size_t i = 0; i < maker->sheet.table_count; i++) {
         const struct table *t = maker->tables + i;
 
-        if (t->single && shown(t->where, SHOW_JSON) && !add_figures(&list, t->name ? t->name : "", t->kind, t->rows))
+        if (t->single && shown(t->where, SHOW_JSON) &&
+            !add_figures(&list, t->name ? t->name : "", t->kind, t->rows))
             maker->failed = 1;
     }
-    add_table(maker, (struct table){ .kind = &figure_kind, .rows = list.rows, .row_count = list.count, .csv = 1,
-                                     .where = SHOW_CSV });
+    add_table(
+        maker,
+        (struct table){
+            .kind = &figure_kind, .rows = list.rows, .row_count = list.count, .csv = 1, .where = SHOW_CSV });
 }
 
 const struct sheet *sheet_made(struct sheet_maker *maker)

@@ -11,8 +11,14 @@
 
 int plot_format_of(const char *path, enum plot_format *format)
 {
-    static const struct { const char *ending; enum plot_format format; } endings[] = {
-        { ".svg", PLOT_SVG }, { ".png", PLOT_PNG }, { ".ps", PLOT_PS }, { ".eps", PLOT_PS },
+    static const struct {
+        const char *ending;
+        enum plot_format format;
+    } endings[] = {
+        { ".svg", PLOT_SVG },
+        { ".png", PLOT_PNG },
+        { ".ps", PLOT_PS },
+        { ".eps", PLOT_PS },
     };
     const char *dot = strrchr(path, '.');
 
@@ -26,18 +32,18 @@ int plot_format_of(const char *path, enum plot_format *format)
 }
 
 /* The same three steps for every picture; the functions differ by the type of the result. */
-#define DRAW_PAGE(out, format, name, result, draw, title, twin)                                        \
-    do {                                                                                               \
-        struct arena *arena = arena_new();                                                             \
-        struct page page;                                                                              \
-        enum status status = arena ? page_open(&page, arena, format) : STATUS_NO_MEMORY;               \
-                                                                                                       \
-        if (status == STATUS_OK) {                                                                     \
-            draw(&page, result);                                                                       \
-            status = page_close(&page, out, name, title(&page, result), twin(arena, result));          \
-        }                                                                                              \
-        arena_free(arena);                                                                             \
-        return status;                                                                                 \
+#define DRAW_PAGE(out, format, name, result, draw, title, twin)                                              \
+    do {                                                                                                     \
+        struct arena *arena = arena_new();                                                                   \
+        struct page page;                                                                                    \
+        enum status status = arena ? page_open(&page, arena, format) : STATUS_NO_MEMORY;                     \
+                                                                                                             \
+        if (status == STATUS_OK) {                                                                           \
+            draw(&page, result);                                                                             \
+            status = page_close(&page, out, name, title(&page, result), twin(arena, result));                \
+        }                                                                                                    \
+        arena_free(arena);                                                                                   \
+        return status;                                                                                       \
     } while (0)
 
 enum status plot_week(FILE *out, enum plot_format format, const struct week *week)

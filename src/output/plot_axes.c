@@ -55,7 +55,9 @@ const char *energy_words(struct page *page, double wh)
 
 void axis_name(struct page *page, const struct frame *f, const char *name, char align)
 {
-    const struct label label = { name, f->box.x0 - (align == 'r' ? 8 : 0), f->box.y1 + 9, align, TICK_SIZE, 0, INK_DARK };
+    const struct label label = {
+        name, f->box.x0 - (align == 'r' ? 8 : 0), f->box.y1 + 9, align, TICK_SIZE, 0, INK_DARK
+    };
 
     label_draw(page, &label);
 }
@@ -64,8 +66,13 @@ void value_axis(struct page *page, const struct frame *f, double step)
 {
     for (double n = ceil(f->v0 / step - 1e-9); n * step <= f->v1 * (1 + 1e-12) + 1e-9; n++) {
         double y = frame_y(f, n * step);
-        const struct label number = { step_number(page, f->mirrored ? fabs(n * step) : n * step, step), f->box.x0 - 8, y - TICK_SIZE * 0.36, 'r',
-                                      TICK_SIZE, 0, INK_DARK };
+        const struct label number = { step_number(page, f->mirrored ? fabs(n * step) : n * step, step),
+                                      f->box.x0 - 8,
+                                      y - TICK_SIZE * 0.36,
+                                      'r',
+                                      TICK_SIZE,
+                                      0,
+                                      INK_DARK };
 
         rule(page, f->box.x0, y, f->box.x1, y, 0.8, INK_RULE);
         if (page->rule_count < PAGE_RULES)
@@ -89,8 +96,9 @@ void hour_axis(struct page *page, const struct frame *f)
 
     for (double t = f->t0; t <= f->t1 + 1; t += every * 3600.0) {
         double x = frame_x(f, t);
-        const struct label number = { step_number(page, fmod((t - f->t0) / 3600, 24), 1), x, f->box.y0 - 19, 'c',
-                                      TICK_SIZE, 0, INK_DARK };
+        const struct label number = {
+            step_number(page, fmod((t - f->t0) / 3600, 24), 1), x, f->box.y0 - 19, 'c', TICK_SIZE, 0, INK_DARK
+        };
 
         if (every == 24 && day < 6)
             return;
@@ -115,7 +123,8 @@ void night_bands(struct page *page, const struct frame *f, const struct night *n
         for (n = 1; i + n < count && nights[i + n].from <= to + 1; n++)
             to = nights[i + n].to;
         if (to > nights[i].from)
-            fill_box(page, (struct box){ frame_x(f, nights[i].from), f->box.y0, frame_x(f, to), f->box.y1 }, INK_NIGHT);
+            fill_box(page, (struct box){ frame_x(f, nights[i].from), f->box.y0, frame_x(f, to), f->box.y1 },
+                     INK_NIGHT);
     }
 }
 
@@ -233,14 +242,15 @@ static double thickest(const struct layer *layer)
 static const struct {
     double half_widths, dx, dy;
 } beside[] = {
-    { 0, 0, 9 },   { 1, 8, 2 },    { -1, -8, 2 }, { 0, 0, 18 },  { 1, 10, 14 }, { -1, -10, 14 }, { 1, 22, 2 },
-    { -1, -22, 2 }, { 0, 0, 30 },  { 1, 24, 24 }, { -1, -24, 24 }, { 0, 0, 44 }, { 1, 44, 12 }, { -1, -44, 12 },
-    { 0, 0, 62 },  { 1, 64, 30 },  { -1, -64, 30 }, { 0, 0, 84 }, { 0, 0, 110 },
+    { 0, 0, 9 },     { 1, 8, 2 },     { -1, -8, 2 },  { 0, 0, 18 },    { 1, 10, 14 },
+    { -1, -10, 14 }, { 1, 22, 2 },    { -1, -22, 2 }, { 0, 0, 30 },    { 1, 24, 24 },
+    { -1, -24, 24 }, { 0, 0, 44 },    { 1, 44, 12 },  { -1, -44, 12 }, { 0, 0, 62 },
+    { 1, 64, 30 },   { -1, -64, 30 }, { 0, 0, 84 },   { 0, 0, 110 },
 };
 
 /* The name at one place beside a point of the layer, if it is free there. sign: above or below. */
-static int leader_at(struct page *page, struct label *label, double width, struct point from, double edge, int sign,
-                     size_t place, const struct box *within)
+static int leader_at(struct page *page, struct label *label, double width, struct point from, double edge,
+                     int sign, size_t place, const struct box *within)
 {
     double dx = beside[place].half_widths * width / 2 + beside[place].dx, dy = beside[place].dy;
     struct point line[2] = { from, { from.x + dx, 0 } };
@@ -262,8 +272,8 @@ static int leader_at(struct page *page, struct label *label, double width, struc
 }
 
 /* One place beside every thick part: its middle where it is narrow, else all along it. */
-static int leader_along(struct page *page, const struct layer *layer, struct label *label, double width, int sign,
-                        double least, size_t place, const struct box *within)
+static int leader_along(struct page *page, const struct layer *layer, struct label *label, double width,
+                        int sign, double least, size_t place, const struct box *within)
 {
     for (size_t i = 0, n; i < layer->count; i += n ? n : 1) {
         n = thick_run(layer, i, least);
@@ -278,8 +288,8 @@ static int leader_along(struct page *page, const struct layer *layer, struct lab
     return 0;
 }
 
-int layer_leader(struct page *page, const struct layer *layer, const char *text, double size, int sign, double share,
-                 const struct box *within)
+int layer_leader(struct page *page, const struct layer *layer, const char *text, double size, int sign,
+                 double share, const struct box *within)
 {
     struct label label = { text, 0, 0, 'c', size, 0, INK_BLACK };
     double width = label_width(page, &label), least = fmax(thickest(layer) * share, 1);

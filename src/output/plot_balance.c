@@ -31,8 +31,13 @@ struct bar {
 static int name_piece(struct page *page, const struct piece *piece, const struct box *box)
 {
     const char *words = arena_print(page->arena, "%s %s", piece->name, energy_words(page, piece->wh));
-    struct label label = { words ? words : "", (box->x0 + box->x1) / 2, (box->y0 + box->y1) / 2 - LABEL_SIZE * 0.35, 'c',
-                           LABEL_SIZE, 0, piece->text };
+    struct label label = { words ? words : "",
+                           (box->x0 + box->x1) / 2,
+                           (box->y0 + box->y1) / 2 - LABEL_SIZE * 0.35,
+                           'c',
+                           LABEL_SIZE,
+                           0,
+                           piece->text };
     double room = box->x1 - box->x0 - 6;
 
     if (box->y1 - box->y0 < LABEL_SIZE * 1.1)
@@ -48,7 +53,8 @@ static int name_piece(struct page *page, const struct piece *piece, const struct
 static int add_piece(struct page *page, struct bar *bar, const struct piece *piece)
 {
     double gap = bar->at > 0 ? 1.2 : 0;
-    struct box box = { frame_x(bar->frame, bar->at) + gap, bar->y0, frame_x(bar->frame, bar->at + piece->wh), bar->y1 };
+    struct box box = { frame_x(bar->frame, bar->at) + gap, bar->y0, frame_x(bar->frame, bar->at + piece->wh),
+                       bar->y1 };
 
     bar->at += piece->wh;
     if (box.x1 - box.x0 < 0.5)
@@ -61,8 +67,13 @@ static int add_piece(struct page *page, struct bar *bar, const struct piece *pie
 static void end_bar(struct page *page, const struct bar *bar, double wh, const char *unnamed)
 {
     double middle = (bar->y0 + bar->y1) / 2;
-    struct label sum = { energy_words(page, wh), frame_x(bar->frame, wh) + 8, middle - NAME_SIZE * 0.35, 'l',
-                         NAME_SIZE, 1, INK_BLACK };
+    struct label sum = { energy_words(page, wh),
+                         frame_x(bar->frame, wh) + 8,
+                         middle - NAME_SIZE * 0.35,
+                         'l',
+                         NAME_SIZE,
+                         1,
+                         INK_BLACK };
     struct label rest = { unnamed, 0, middle - LABEL_SIZE * 0.35, 'l', LABEL_SIZE, 0, INK_DARK };
 
     if (bar->y1 - bar->y0 < NAME_SIZE)
@@ -119,7 +130,8 @@ static int on_dc_bus(const struct balance_item *item)
 }
 
 /* The largest load after the one given (NULL: of all); equal ones in their own order. */
-static const struct balance_item *next_largest(const struct balance_day *day, const struct balance_item *before)
+static const struct balance_item *next_largest(const struct balance_day *day,
+                                               const struct balance_item *before)
 {
     const struct balance_item *best = NULL;
 
@@ -137,8 +149,11 @@ static const struct balance_item *next_largest(const struct balance_day *day, co
 static void draw_range(struct page *page, const struct bar *bar, double room, double low, double high)
 {
     double y = bar->y0 - 8, x0 = frame_x(bar->frame, low), x1 = frame_x(bar->frame, high), cap = 3.5;
-    const char *words = arena_print(page->arena, "%s to %s", energy_words(page, low), energy_words(page, high));
-    const struct label label = { words ? words : "", x1 + 8, y - LABEL_SIZE * 0.36, 'l', LABEL_SIZE, 0, INK_DARK };
+    const char *words =
+        arena_print(page->arena, "%s to %s", energy_words(page, low), energy_words(page, high));
+    const struct label label = {
+        words ? words : "", x1 + 8, y - LABEL_SIZE * 0.36, 'l', LABEL_SIZE, 0, INK_DARK
+    };
 
     if (x1 - x0 < 2 || room < LABEL_SIZE + 6)
         return;
@@ -155,7 +170,8 @@ static void draw_loads(struct page *page, struct bar *bar, double room, const st
     const char *unnamed = "";
 
     for (int i = 0; i < LOADS_SHOWN && (item = next_largest(day, item)) != NULL && item->wh > 0; i++) {
-        struct piece piece = { item->name, item->wh, i % 2 ? INK_SOFT : INK_DARK, i % 2 ? INK_BLACK : INK_WHITE };
+        struct piece piece = { item->name, item->wh, i % 2 ? INK_SOFT : INK_DARK,
+                               i % 2 ? INK_BLACK : INK_WHITE };
 
         if (!add_piece(page, bar, &piece))
             unnamed = with_name(page, unnamed, piece.name);
@@ -173,9 +189,15 @@ static void draw_loads(struct page *page, struct bar *bar, double room, const st
 
 static void draw_names(struct page *page, const struct balance_day *day, double middle, double high)
 {
-    const char *days = day->days_in_plan == 1 ? "1 day" : arena_print(page->arena, "%zu days", day->days_in_plan);
-    const struct label kind = { text_cut(page, day->kind ? day->kind : "", 116, NAME_SIZE, 1), PAGE_MARGIN,
-                                middle + (high > 34 ? 2 : -5), 'l', NAME_SIZE, 1, INK_BLACK };
+    const char *days =
+        day->days_in_plan == 1 ? "1 day" : arena_print(page->arena, "%zu days", day->days_in_plan);
+    const struct label kind = { text_cut(page, day->kind ? day->kind : "", 116, NAME_SIZE, 1),
+                                PAGE_MARGIN,
+                                middle + (high > 34 ? 2 : -5),
+                                'l',
+                                NAME_SIZE,
+                                1,
+                                INK_BLACK };
     const struct label below = { days ? days : "", PAGE_MARGIN, middle - 14, 'l', LABEL_SIZE, 0, INK_DARK };
 
     page->failed |= !days;
@@ -186,7 +208,8 @@ static void draw_names(struct page *page, const struct balance_day *day, double 
 
 static void draw_side(struct page *page, const struct bar *bar, const char *side)
 {
-    const struct label label = { side, bars_box.x0 - 10, (bar->y0 + bar->y1) / 2 - LABEL_SIZE * 0.35, 'r', LABEL_SIZE, 0,
+    const struct label label = { side,    bars_box.x0 - 10, (bar->y0 + bar->y1) / 2 - LABEL_SIZE * 0.35,
+                                 'r',     LABEL_SIZE,       0,
                                  INK_DARK };
 
     label_try(page, &label, NULL);
@@ -198,7 +221,12 @@ static void draw_net(struct page *page, const struct balance_day *day, double mi
                                     energy_words(page, fabs(day->net_wh)));
     const char *mains = arena_print(page->arena, "and %s on mains", energy_words(page, day->mains_wh));
     const double x = PAGE_WIDTH - PAGE_MARGIN;
-    const struct label net = { words ? words : "", x, middle + (high > 34 && day->mains_wh > 0 ? 2 : -5), 'r', NAME_SIZE, 1,
+    const struct label net = { words ? words : "",
+                               x,
+                               middle + (high > 34 && day->mains_wh > 0 ? 2 : -5),
+                               'r',
+                               NAME_SIZE,
+                               1,
                                day->net_wh < 0 ? INK_BAD : INK_BLACK };
     const struct label below = { mains ? mains : "", x, middle - 14, 'r', LABEL_SIZE, 0, INK_DARK };
 
@@ -208,10 +236,12 @@ static void draw_net(struct page *page, const struct balance_day *day, double mi
         label_try(page, &below, NULL);
 }
 
-static void draw_day(struct page *page, const struct frame *f, const struct balance_day *day, double top, double high)
+static void draw_day(struct page *page, const struct frame *f, const struct balance_day *day, double top,
+                     double high)
 {
     double thick = fmin(42, high * 0.34), middle = top - high / 2;
-    struct bar in = { f, middle + 1.5, middle + 1.5 + thick, 0 }, out = { f, middle - 1.5 - thick, middle - 1.5, 0 };
+    struct bar in = { f, middle + 1.5, middle + 1.5 + thick, 0 },
+               out = { f, middle - 1.5 - thick, middle - 1.5, 0 };
 
     draw_names(page, day, middle, high);
     draw_net(page, day, middle, high);
@@ -240,13 +270,19 @@ static void draw_axis(struct page *page, const struct frame *f)
 {
     int kilo = f->t1 >= 1000;
     double step = round_step(f->t1, 8), unit = kilo ? 1000 : 1;
-    const struct label name = { kilo ? "kWh a day at the DC bus" : "Wh a day at the DC bus", f->box.x0, f->box.y0 - 38, 'l',
-                                LABEL_SIZE, 0, INK_DARK };
+    const struct label name = { kilo ? "kWh a day at the DC bus" : "Wh a day at the DC bus",
+                                f->box.x0,
+                                f->box.y0 - 38,
+                                'l',
+                                LABEL_SIZE,
+                                0,
+                                INK_DARK };
 
     for (double n = 0; n * step <= f->t1 * 1.0001; n++) {
         double x = frame_x(f, n * step);
-        const struct label number = { step_number(page, n * step / unit, step / unit), x, f->box.y0 - 18, 'c', LABEL_SIZE, 0,
-                                      INK_DARK };
+        const struct label number = {
+            step_number(page, n * step / unit, step / unit), x, f->box.y0 - 18, 'c', LABEL_SIZE, 0, INK_DARK
+        };
 
         rule(page, x, f->box.y0 - 4, x, f->box.y1, 0.8, INK_RULE);
         label_try(page, &number, NULL);
@@ -271,8 +307,10 @@ const char *balance_title(struct page *page, const struct balance *balance)
     const char *title = "No day to balance";
 
     if (worst)
-        title = arena_print(page->arena, worst->net_wh < 0 ? "A day of \u201c%s\u201d falls short by %s"
-                                                           : "Every kind of day is covered; \u201c%s\u201d leaves least to spare, %s",
+        title = arena_print(page->arena,
+                            worst->net_wh < 0
+                                ? "A day of \u201c%s\u201d falls short by %s"
+                                : "Every kind of day is covered; \u201c%s\u201d leaves least to spare, %s",
                             worst->kind ? worst->kind : "", energy_words(page, fabs(worst->net_wh)));
     page->failed |= !title;
     return title ? title : "";

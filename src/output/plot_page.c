@@ -33,7 +33,10 @@ __attribute__((visibility("default"))) const char *__lsan_default_options(void)
 static const char *const type_names[] = { [PLOT_SVG] = "svg", [PLOT_PNG] = "png", [PLOT_PS] = "ps" };
 
 /* Whatever is not set here libplot would take from an environment variable of the same name. */
-static const struct { const char *name, *value; } settings[] = {
+static const struct {
+    const char *name, *value;
+} settings[] = {
+    /* clang-format off */
     { "BG_COLOR", "white" },
     { "BITMAPSIZE", "2400x1350" },
     { "EMULATE_COLOR", "no" },
@@ -44,6 +47,7 @@ static const struct { const char *name, *value; } settings[] = {
     { "TRANSPARENT_COLOR", "none" },
     { "USE_DOUBLE_BUFFERING", "no" },
     { "VANISH_ON_DELETE", "no" },
+    /* clang-format on */
 };
 
 static int set(struct page *page, const char *name, const char *value)
@@ -60,8 +64,9 @@ static int set_all(struct page *page)
     for (size_t i = 0; i < sizeof settings / sizeof settings[0]; i++)
         done &= set(page, settings[i].name, settings[i].value);
     done &= set(page, "ROTATION", ps ? "90" : "0");
-    return done & set(page, "PAGESIZE", ps ? "a4,xsize=15.1875cm,ysize=27cm,xoffset=0cm,yoffset=0cm"
-                                           : "a4,xsize=12in,ysize=6.75in,xoffset=0in,yoffset=0in");
+    return done & set(page, "PAGESIZE",
+                      ps ? "a4,xsize=15.1875cm,ysize=27cm,xoffset=0cm,yoffset=0cm"
+                         : "a4,xsize=12in,ysize=6.75in,xoffset=0in,yoffset=0in");
 }
 
 static int open_plotter(struct page *page)
@@ -154,7 +159,8 @@ static void put_utf8(FILE *out, const char *bytes, size_t length)
 static int put_svg(FILE *out, const struct page *page, const char *name, const char *title, const char *twin)
 {
     static const char mark[] = "<g id=\"content\" transform=\"";
-    const char *content = strstr(page->bytes, mark), *rest = content ? strchr(content + sizeof mark - 1, '"') : NULL;
+    const char *content = strstr(page->bytes, mark),
+               *rest = content ? strchr(content + sizeof mark - 1, '"') : NULL;
     unsigned id = hash(page->bytes, page->length);
 
     if (!rest)

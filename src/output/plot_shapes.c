@@ -74,8 +74,8 @@ void dashed(struct page *page, double x0, double y0, double x1, double y1, doubl
     pl_linemod_r(page->plotter, "solid");
 }
 
-void hatch(struct page *page, const double *x, const double *low, const double *high, size_t count, double width,
-           struct ink ink)
+void hatch(struct page *page, const double *x, const double *low, const double *high, size_t count,
+           double width, struct ink ink)
 {
     int drawn = 0;
 

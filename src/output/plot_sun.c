@@ -67,8 +67,8 @@ static struct frame frame_of(struct box box, double v1)
 /* ---- curves and areas ---- */
 
 /* From the last moment without it to the first one after. */
-static struct point *curve_points(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value,
-                                  size_t *count)
+static struct point *curve_points(struct page *page, const struct frame *f, const struct sun_day *day,
+                                  sun_value *value, size_t *count)
 {
     struct point *points = arena_array(page->arena, day->fine_count + 1, sizeof *points);
 
@@ -81,12 +81,13 @@ static struct point *curve_points(struct page *page, const struct frame *f, cons
     *count = 0;
     page->failed |= !points;
     for (size_t i = first; points && i < last; i++)
-        points[(*count)++] = (struct point){ frame_x(f, day->fine[i].time_s), frame_y(f, value(day->fine + i)) };
+        points[(*count)++] =
+            (struct point){ frame_x(f, day->fine[i].time_s), frame_y(f, value(day->fine + i)) };
     return points;
 }
 
-static void draw_curve(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value, double width,
-                       struct ink ink)
+static void draw_curve(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value,
+                       double width, struct ink ink)
 {
     size_t count;
     struct point *points = curve_points(page, f, day, value, &count);
@@ -98,8 +99,8 @@ static void draw_curve(struct page *page, const struct frame *f, const struct su
     keep_clear_of_line(page, points, count);
 }
 
-static struct layer area_between(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *low,
-                                 sun_value *high, struct ink ink)
+static struct layer area_between(struct page *page, const struct frame *f, const struct sun_day *day,
+                                 sun_value *low, sun_value *high, struct ink ink)
 {
     size_t n = day->fine_count;
     double *numbers = arena_array(page->arena, 3 * n + 1, sizeof *numbers);
@@ -124,7 +125,8 @@ static void name_area(struct page *page, const struct frame *f, const struct lay
 }
 
 /* Near the top of a curve, above it, where there is room. */
-static void name_curve(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value, const char *text)
+static void name_curve(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value,
+                       const char *text)
 {
     size_t count;
     struct point *points = curve_points(page, f, day, value, &count);
@@ -194,7 +196,8 @@ static void draw_rating(struct page *page, const struct frame *f, double watts)
 {
     double y = frame_y(f, watts);
     const char *text = arena_print(page->arena, "rated %s W", step_number(page, watts, 1));
-    const struct label label = { text ? text : "", f->box.x1 + 8, y - SMALL_SIZE * 0.36, 'l', SMALL_SIZE, 0, INK_DARK };
+    const struct label label = { text ? text : "", f->box.x1 + 8, y - SMALL_SIZE * 0.36, 'l', SMALL_SIZE, 0,
+                                 INK_DARK };
 
     page->failed |= !text;
     dashed(page, f->box.x0, y, f->box.x1, y, 1.2, INK_DARK);
@@ -266,8 +269,9 @@ const char *sun_title(struct page *page, const struct sun_day *day)
     if (day->polar < 0)
         title = arena_print(page->arena, "The sun does not rise on %s", date);
     else if (day->panel_rated_w > 0)
-        title = arena_print(page->arena, "%s W of panels give %s on a mean %s", step_number(page, day->panel_rated_w, 1),
-                            energy_words(page, day->panel_wh), date);
+        title =
+            arena_print(page->arena, "%s W of panels give %s on a mean %s",
+                        step_number(page, day->panel_rated_w, 1), energy_words(page, day->panel_wh), date);
     else
         title = per_area(page, arena_print(page->arena, "A mean %s brings", date), day->irradiation_kwh_m2);
     page->failed |= !title;
@@ -276,7 +280,8 @@ const char *sun_title(struct page *page, const struct sun_day *day)
 
 void sun_draw(struct page *page, const struct sun_day *day)
 {
-    const char *hours = arena_print(page->arena, "%s hours of daylight", step_number(page, day->day_length_h, 0.1));
+    const char *hours =
+        arena_print(page->arena, "%s hours of daylight", step_number(page, day->day_length_h, 0.1));
     const char *kind = day->kind ? arena_print(page->arena, "a day of \u201c%s\u201d", day->kind) : NULL;
     const char *subtitle = listed(page->arena, day->boat, day->place, kind, hours);
 

@@ -46,7 +46,9 @@ double label_width(struct page *page, const struct label *label)
 
 struct box label_box_of(const struct label *label, double width)
 {
-    double x0 = label->align == 'l' ? label->x : label->align == 'r' ? label->x - width : label->x - width / 2;
+    double x0 = label->align == 'l'   ? label->x
+                : label->align == 'r' ? label->x - width
+                                      : label->x - width / 2;
 
     return (struct box){ x0, label->y - DESCENT * label->size, x0 + width, label->y + ASCENT * label->size };
 }
@@ -78,7 +80,8 @@ static void write_label(struct page *page, const struct label *label, const stru
     pl_filltype_r(page->plotter, 0);
     for (int i = 0; i < times; i++) {
         for (int j = 0; j < times; j++)
-            write_at(page, box->x0 + step * (i - (times - 1) / 2.0), label->y + step * (j - (times - 1) / 2.0), latin);
+            write_at(page, box->x0 + step * (i - (times - 1) / 2.0),
+                     label->y + step * (j - (times - 1) / 2.0), latin);
     }
 }
 
@@ -247,10 +250,12 @@ void keep_clear_of_line(struct page *page, const struct point *points, size_t co
 double page_title(struct page *page, const char *title, const char *subtitle)
 {
     const double width = PAGE_WIDTH - 2.0 * PAGE_MARGIN;
-    const struct label head = { text_cut(page, title, width, 24, 1), PAGE_MARGIN, PAGE_HEIGHT - 42, 'l', 24, 1,
-                                INK_BLACK };
-    const struct label below = { text_cut(page, subtitle, width, 14, 0), PAGE_MARGIN, PAGE_HEIGHT - 64, 'l', 14, 0,
-                                 INK_DARK };
+    const struct label head = {
+        text_cut(page, title, width, 24, 1), PAGE_MARGIN, PAGE_HEIGHT - 42, 'l', 24, 1, INK_BLACK
+    };
+    const struct label below = {
+        text_cut(page, subtitle, width, 14, 0), PAGE_MARGIN, PAGE_HEIGHT - 64, 'l', 14, 0, INK_DARK
+    };
 
     label_draw(page, &head);
     label_draw(page, &below);

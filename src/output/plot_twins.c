@@ -36,7 +36,8 @@ const char *plot_twin_week(struct arena *arena, const struct week *week)
     const char *hours = number_text(arena, s->below_floor_h, 1);
 
     if (s->below_floor_h > 0 && hours)
-        line = and_then(arena, line, percent(arena, arena_print(arena, "%s h below the floor of ", hours), s->floor, ""));
+        line = and_then(arena, line,
+                        percent(arena, arena_print(arena, "%s h below the floor of ", hours), s->floor, ""));
     if (s->unserved_wh > 0)
         line = and_then(arena, line, energy(arena, "", s->unserved_wh, " not delivered"));
     line = and_then(arena, line, energy(arena, "loads ", s->load_wh, ""));
@@ -61,7 +62,8 @@ const char *plot_twin_balance(struct arena *arena, const struct balance *balance
         const char *net = energy(arena, day->net_wh > 0 ? "+" : "", day->net_wh, "");
 
         line = in && out && net
-                   ? and_then(arena, line, arena_print(arena, "%s: in %s, out %s, net %s", day->kind, in, out, net))
+                   ? and_then(arena, line,
+                              arena_print(arena, "%s: in %s, out %s, net %s", day->kind, in, out, net))
                    : NULL;
     }
     return line;
@@ -85,6 +87,8 @@ const char *plot_twin_sun(struct arena *arena, const struct sun_day *day)
     const char *line = energy(arena, "Panels give ", day->panel_wh, " on a mean day");
 
     line = and_then(arena, line, sun_times(arena, day));
-    return flat && clear ? and_then(arena, line, arena_print(arena, "%s kWh/m2 on the flat, %s under a clear sky", flat, clear))
-                         : NULL;
+    return flat && clear
+               ? and_then(arena, line,
+                          arena_print(arena, "%s kWh/m2 on the flat, %s under a clear sky", flat, clear))
+               : NULL;
 }

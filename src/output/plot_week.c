@@ -18,10 +18,10 @@ static const struct box power_box = { 84, 58, 1104, 214 };
 /* The rows gathered to what the page can show, each bin about two units wide. */
 struct bins {
     size_t count;
-    double *x; /* page */
+    double *x;                                             /* page */
     double *solar, *spilled, *alternator, *charger, *load; /* [W] means */
-    double *peak;     /* [W] largest load */
-    double *unserved; /* [W] mean */
+    double *peak;                                          /* [W] largest load */
+    double *unserved;                                      /* [W] mean */
 };
 
 static double *numbers(struct page *page, size_t count)
@@ -36,8 +36,8 @@ static double *numbers(struct page *page, size_t count)
 
 static int bins_make(struct page *page, struct bins *bins, size_t count)
 {
-    double **const all[] = { &bins->x,      &bins->solar, &bins->spilled, &bins->alternator, &bins->charger,
-                             &bins->load, &bins->peak,  &bins->unserved };
+    double **const all[] = { &bins->x,       &bins->solar, &bins->spilled, &bins->alternator,
+                             &bins->charger, &bins->load,  &bins->peak,    &bins->unserved };
 
     bins->count = count;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
@@ -125,10 +125,11 @@ enum date_form { DATE_FULL, DATE_DAY, DATE_NUMBER };
 
 static const char *date_words(struct page *page, const struct day_mark *day, enum date_form form)
 {
-    const char *text = form == DATE_FULL  ? arena_print(page->arena, "%s %d %s", weekday_short(day->weekday), day->day,
-                                                        month_name(day->month))
-                       : form == DATE_DAY ? arena_print(page->arena, "%s %d", weekday_short(day->weekday), day->day)
-                                          : arena_print(page->arena, "%d", day->day);
+    const char *text = form == DATE_FULL ? arena_print(page->arena, "%s %d %s", weekday_short(day->weekday),
+                                                       day->day, month_name(day->month))
+                       : form == DATE_DAY
+                           ? arena_print(page->arena, "%s %d", weekday_short(day->weekday), day->day)
+                           : arena_print(page->arena, "%d", day->day);
 
     page->failed |= !text;
     return text ? text : "";
@@ -140,7 +141,9 @@ static enum date_form date_form(struct page *page, const struct week *week, doub
     enum date_form form = DATE_FULL;
 
     for (size_t i = 0; i < week->day_count && form < DATE_NUMBER;) {
-        const struct label label = { date_words(page, week->days + i, form), 0, 0, 'c', SMALL_SIZE, 1, INK_BLACK };
+        const struct label label = {
+            date_words(page, week->days + i, form), 0, 0, 'c', SMALL_SIZE, 1, INK_BLACK
+        };
 
         if (label_width(page, &label) + 8 > room) {
             form++;
@@ -162,9 +165,12 @@ static void draw_days(struct page *page, const struct frame *f, const struct wee
         const struct day_mark *day = week->days + i;
         double x = frame_x(f, ((double)i + 0.5) * DAY_SECONDS), edge = frame_x(f, (double)i * DAY_SECONDS);
         const char *kind = day->kind && day->kind->name ? day->kind->name : "";
-        const struct label date = { date_words(page, day, form), x, f->box.y1 + 24, 'c', SMALL_SIZE, 1, INK_BLACK };
-        struct label below = { text_cut(page, kind, room - 8, SMALL_SIZE, 0), x, f->box.y1 + 8, 'c', SMALL_SIZE, 0,
-                               INK_DARK };
+        const struct label date = {
+            date_words(page, day, form), x, f->box.y1 + 24, 'c', SMALL_SIZE, 1, INK_BLACK
+        };
+        struct label below = {
+            text_cut(page, kind, room - 8, SMALL_SIZE, 0), x, f->box.y1 + 8, 'c', SMALL_SIZE, 0, INK_DARK
+        };
 
         label_try(page, &date, NULL);
         if (strlen(below.text) > 4 || strcmp(below.text, kind) == 0)
@@ -174,13 +180,18 @@ static void draw_days(struct page *page, const struct frame *f, const struct wee
     }
 }
 
-static void draw_night_name(struct page *page, const struct frame *f, const struct night *nights, size_t count)
+static void draw_night_name(struct page *page, const struct frame *f, const struct night *nights,
+                            size_t count)
 {
     for (size_t i = 1; i + 1 < count; i++) {
-        double from = nights[i].from, to = nights[i + 1].from <= nights[i].to + 1 ? nights[i + 1].to : nights[i].to;
-        const struct label label = { "night", frame_x(f, (from + to) / 2), f->box.y0 + 7, 'c', SMALL_SIZE, 0, INK_MIDDLE };
+        double from = nights[i].from,
+               to = nights[i + 1].from <= nights[i].to + 1 ? nights[i + 1].to : nights[i].to;
+        const struct label label = {
+            "night", frame_x(f, (from + to) / 2), f->box.y0 + 7, 'c', SMALL_SIZE, 0, INK_MIDDLE
+        };
 
-        if (label_width(page, &label) + 6 > frame_x(f, to) - frame_x(f, from) || !place_free(page, label_box(page, &label)))
+        if (label_width(page, &label) + 6 > frame_x(f, to) - frame_x(f, from) ||
+            !place_free(page, label_box(page, &label)))
             continue;
         fill_box(page, label_box(page, &label), INK_NIGHT); /* the line of midnight ends at it */
         label_draw(page, &label);
@@ -230,7 +241,8 @@ static void draw_charge_line(struct page *page, const struct frame *f, const str
 }
 
 /* A dashed limit, named in the right margin. */
-static void draw_limit(struct page *page, const struct frame *f, const char *name, double share, struct ink ink)
+static void draw_limit(struct page *page, const struct frame *f, const char *name, double share,
+                       struct ink ink)
 {
     double y = frame_y(f, share * 100);
     const char *percent = step_number(page, share * 100, 1);
@@ -245,10 +257,11 @@ static void draw_limit(struct page *page, const struct frame *f, const char *nam
 /* Around the lowest point, nearest place first, below before above. */
 static void draw_lowest(struct page *page, const struct frame *f, const struct week *week)
 {
-    static const struct point sides[] = { { 0, -1 }, { 1, -1 }, { -1, -1 }, { 1, 0 }, { -1, 0 },
-                                          { 0, 1 },  { 1, 1 },  { -1, 1 } };
+    static const struct point sides[] = { { 0, -1 }, { 1, -1 }, { -1, -1 }, { 1, 0 },
+                                          { -1, 0 }, { 0, 1 },  { 1, 1 },   { -1, 1 } };
     const struct week_summary *s = &week->summary;
-    double x = clamp(frame_x(f, s->min_time_s), f->box.x0, f->box.x1), y = frame_y(f, clamp(s->min_charge, 0, 1) * 100);
+    double x = clamp(frame_x(f, s->min_time_s), f->box.x0, f->box.x1),
+           y = frame_y(f, clamp(s->min_charge, 0, 1) * 100);
     int minute = (int)(fmod(s->min_time_s, DAY_SECONDS) / 60);
     size_t day = (size_t)(s->min_time_s / DAY_SECONDS);
     const char *text = NULL;
@@ -261,9 +274,17 @@ static void draw_lowest(struct page *page, const struct frame *f, const struct w
     for (double away = 8; text && away < 90; away += 6) {
         for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
             double dx = sides[i].x, dy = sides[i].y;
-            const struct label label = { text, x + dx * away,
-                                         y + (dy < 0 ? -away - LABEL_SIZE * 0.76 : dy > 0 ? away + LABEL_SIZE * 0.24 : -LABEL_SIZE * 0.36),
-                                         dx > 0 ? 'l' : dx < 0 ? 'r' : 'c', LABEL_SIZE, 1, INK_BLACK };
+            const struct label label = { text,
+                                         x + dx * away,
+                                         y + (dy < 0   ? -away - LABEL_SIZE * 0.76
+                                              : dy > 0 ? away + LABEL_SIZE * 0.24
+                                                       : -LABEL_SIZE * 0.36),
+                                         dx > 0   ? 'l'
+                                         : dx < 0 ? 'r'
+                                                  : 'c',
+                                         LABEL_SIZE,
+                                         1,
+                                         INK_BLACK };
 
             if (label_try(page, &label, &f->box))
                 return;
@@ -271,7 +292,8 @@ static void draw_lowest(struct page *page, const struct frame *f, const struct w
     }
 }
 
-static void draw_charge(struct page *page, const struct week *week, const struct night *nights, size_t night_count)
+static void draw_charge(struct page *page, const struct week *week, const struct night *nights,
+                        size_t night_count)
 {
     struct frame f = frame_of(week, charge_box);
 
@@ -352,8 +374,8 @@ static void name_flows(struct page *page, const struct frame *f, struct flow *fl
                        const struct layer *above, const struct layer *below)
 {
     for (size_t i = 0; i < count; i++)
-        flows[i].named = flows[i].wh <= 0 || layer_label(page, &flows[i].layer, flow_words(page, flows + i), SMALL_SIZE,
-                                                         flows[i].text);
+        flows[i].named = flows[i].wh <= 0 || layer_label(page, &flows[i].layer, flow_words(page, flows + i),
+                                                         SMALL_SIZE, flows[i].text);
     keep_clear_of_layer(page, above);
     keep_clear_of_layer(page, below);
     for (size_t i = count; i-- > 0;) {
@@ -362,8 +384,8 @@ static void name_flows(struct page *page, const struct frame *f, struct flow *fl
     }
 }
 
-static void draw_flows(struct page *page, const struct frame *f, const struct bins *bins, const struct week *week,
-                       double *zero)
+static void draw_flows(struct page *page, const struct frame *f, const struct bins *bins,
+                       const struct week *week, double *zero)
 {
     const struct week_summary *s = &week->summary;
     struct flow flows[] = {
@@ -379,7 +401,8 @@ static void draw_flows(struct page *page, const struct frame *f, const struct bi
 
     layer_fill(page, &peaks);
     for (int i = 0; i < FLOWS; i++) {
-        flows[i].layer = stack(page, f, bins, i == LOADS ? &bottom : &top, flows[i].values, flows[i].sign, flows[i].ink);
+        flows[i].layer =
+            stack(page, f, bins, i == LOADS ? &bottom : &top, flows[i].values, flows[i].sign, flows[i].ink);
         if (flows[i].wh > 0 && i != SPILLED)
             layer_fill(page, &flows[i].layer);
     }
@@ -400,7 +423,8 @@ static void draw_shortage(struct page *page, const struct frame *f, const struct
         if (n) {
             double x0 = bins->x[i] - 1, x1 = bins->x[i + n - 1] + 1;
 
-            fill_box(page, (struct box){ fmax(x0, f->box.x0), f->box.y0 - 6, fmin(x1, f->box.x1), f->box.y0 }, INK_BAD);
+            fill_box(page, (struct box){ fmax(x0, f->box.x0), f->box.y0 - 6, fmin(x1, f->box.x1), f->box.y0 },
+                     INK_BAD);
             first = first < 0 ? x0 : first;
         }
         n = n ? n : 1;
@@ -421,7 +445,8 @@ static void set_power_range(struct frame *f, double up, double down)
     f->mirrored = 1;
 }
 
-static void draw_power(struct page *page, const struct week *week, const struct night *nights, size_t night_count)
+static void draw_power(struct page *page, const struct week *week, const struct night *nights,
+                       size_t night_count)
 {
     struct frame f = frame_of(week, power_box);
     struct bins bins;
@@ -436,7 +461,8 @@ static void draw_power(struct page *page, const struct week *week, const struct 
         zero[i] = frame_y(&f, 0);
     night_bands(page, &f, nights, night_count);
     value_axis(page, &f, round_step(f.v1 - f.v0, 5));
-    axis_name(page, &f, "power at the DC bus, W: sources upward, loads downward (dark: mean, light: peaks)", 'l');
+    axis_name(page, &f, "power at the DC bus, W: sources upward, loads downward (dark: mean, light: peaks)",
+              'l');
     draw_flows(page, &f, &bins, week, zero);
     rule(page, f.box.x0, frame_y(&f, 0), f.box.x1, frame_y(&f, 0), 1.2, INK_BLACK);
     rule(page, f.box.x0, f.box.y0, f.box.x1, f.box.y0, 1, INK_DARK);

@@ -26,8 +26,8 @@ static const struct column assumption_columns[] = {
     { TEXT(assumption, value, "value", "Taken as") },
     { TEXT(assumption, why, "why", "Because") },
 };
-static const struct row_kind assumption_kind = ROW_KIND("Assumed, because the profile does not say",
-                                                        assumption_columns, assumption);
+static const struct row_kind assumption_kind =
+    ROW_KIND("Assumed, because the profile does not say", assumption_columns, assumption);
 
 static const struct column top_columns[] = {
     { TEXT(boat, name, "boat", "Boat") },
@@ -108,8 +108,10 @@ static const char *times(struct reading *r, const struct range *count, const cha
 
 static void say_site(struct reading *r, const struct boat *boat)
 {
-    static const char *const skies[] = { [SKY_CLIMATE] = "climate", [SKY_IRRADIATION] = "irradiation as given",
-                                         [SKY_CLEARNESS] = "clearness as given", [SKY_WEATHER] = "weather file" };
+    static const char *const skies[] = { [SKY_CLIMATE] = "climate",
+                                         [SKY_IRRADIATION] = "irradiation as given",
+                                         [SKY_CLEARNESS] = "clearness as given",
+                                         [SKY_WEATHER] = "weather file" };
     const struct site *s = &boat->site;
     const char *sky = skies[s->sky];
 
@@ -118,8 +120,11 @@ static void say_site(struct reading *r, const struct boat *boat)
     if (s->sky == SKY_CLIMATE && s->climate)
         sky = arena_print(r->arena, "climate of %s", s->climate->name);
     say(r, "site", s->name, 0,
-        listed(r->arena, worded(r, "latitude", &s->latitude, 1, "\u00b0"), worded(r, "longitude", &s->longitude, 1, "\u00b0"),
-               arena_print(r->arena, "from %d %s %d", s->start_day, month_name(s->start_month), s->start_year), sky));
+        listed(
+            r->arena, worded(r, "latitude", &s->latitude, 1, "\u00b0"),
+            worded(r, "longitude", &s->longitude, 1, "\u00b0"),
+            arena_print(r->arena, "from %d %s %d", s->start_day, month_name(s->start_month), s->start_year),
+            sky));
 }
 
 static void say_plan(struct reading *r, const struct boat *boat)
@@ -139,12 +144,14 @@ static void say_plan(struct reading *r, const struct boat *boat)
 
 static void say_days(struct reading *r, const struct boat *boat)
 {
-    static const char *const modes[] = { [GENERATOR_OFF] = "", [GENERATOR_AUTOMATIC] = "generator automatic",
+    static const char *const modes[] = { [GENERATOR_OFF] = "",
+                                         [GENERATOR_AUTOMATIC] = "generator automatic",
                                          [GENERATOR_TIMES] = "generator at set times" };
 
     for (size_t i = 0; i < boat->day_count; i++) {
         const struct day_kind *d = boat->days + i;
-        const char *runs = d->run_count ? arena_print(r->arena, "%zu engine runs", d->run_count) : "no engine";
+        const char *runs =
+            d->run_count ? arena_print(r->arena, "%zu engine runs", d->run_count) : "no engine";
 
         say(r, "day", d->name, d->line,
             listed(r->arena, runs, d->shore_count ? "shore lead in" : "", modes[d->generator],
@@ -154,17 +161,20 @@ static void say_days(struct reading *r, const struct boat *boat)
 
 static void say_banks(struct reading *r, const struct boat *boat)
 {
-    static const char *const chemistries[] = { [CHEMISTRY_FLOODED] = "flooded", [CHEMISTRY_AGM] = "AGM",
-                                               [CHEMISTRY_GEL] = "gel", [CHEMISTRY_LFP] = "LFP" };
+    static const char *const chemistries[] = { [CHEMISTRY_FLOODED] = "flooded",
+                                               [CHEMISTRY_AGM] = "AGM",
+                                               [CHEMISTRY_GEL] = "gel",
+                                               [CHEMISTRY_LFP] = "LFP" };
 
     for (size_t i = 0; i < boat->bank_count; i++) {
         const struct bank *b = boat->banks + i;
-        const char *whole = arena_print(r->arena, "%.0f Ah %.0f V %s", bank_rated_ah(b), bank_nominal_voltage(b),
-                                        chemistries[b->chemistry]);
+        const char *whole = arena_print(r->arena, "%.0f Ah %.0f V %s", bank_rated_ah(b),
+                                        bank_nominal_voltage(b), chemistries[b->chemistry]);
 
         say(r, "bank", b->name, b->line,
-            listed(r->arena, whole, arena_print(r->arena, "%.0f blocks of %s", bank_blocks(b),
-                                                amount(r, &b->block_capacity, 1, "Ah")),
+            listed(r->arena, whole,
+                   arena_print(r->arena, "%.0f blocks of %s", bank_blocks(b),
+                               amount(r, &b->block_capacity, 1, "Ah")),
                    worded(r, "floor", &b->floor, 100, "%"), worded(r, "health", &b->health, 100, "%")));
     }
 }
@@ -177,7 +187,8 @@ static void say_solar(struct reading *r, const struct boat *boat)
         say(r, "solar", s->name, s->line,
             listed(r->arena, times(r, &s->count, amount(r, &s->power, 1, "W")),
                    worded(r, "tilt", &s->tilt, 1, "\u00b0"),
-                   s->any_heading ? "swings through every heading" : worded(r, "azimuth", &s->azimuth, 1, "\u00b0"),
+                   s->any_heading ? "swings through every heading"
+                                  : worded(r, "azimuth", &s->azimuth, 1, "\u00b0"),
                    s->controller == CONTROLLER_MPPT ? "mppt" : "pwm"));
     }
 }
@@ -194,7 +205,8 @@ static void say_engines(struct reading *r, const struct boat *boat)
         say(r, "alternator", a->name, a->line,
             listed(r->arena, amount(r, &a->rated_current, 1, "A"),
                    a->engine ? arena_print(r->arena, "on engine %s", a->engine->name) : "",
-                   worded(r, "pulleys", &a->pulley_ratio, 1, ": 1"), worded(r, "limit", &a->current_limit, 1, "A")));
+                   worded(r, "pulleys", &a->pulley_ratio, 1, ": 1"),
+                   worded(r, "limit", &a->current_limit, 1, "A")));
     }
 }
 
@@ -202,8 +214,8 @@ static void say_mains(struct reading *r, const struct boat *boat)
 {
     if (boat->shore.fitted)
         say(r, "shore", NULL, boat->shore.line,
-            listed(r->arena, amount(r, &boat->shore.current, 1, "A"), amount(r, &boat->shore.voltage, 1, "V"), NULL,
-                   NULL));
+            listed(r->arena, amount(r, &boat->shore.current, 1, "A"), amount(r, &boat->shore.voltage, 1, "V"),
+                   NULL, NULL));
     for (size_t i = 0; i < boat->generator_count; i++) {
         const struct generator *g = boat->generators + i;
 
@@ -242,9 +254,12 @@ static void say_converters(struct reading *r, const struct boat *boat)
 
 static void say_loads(struct reading *r, const struct boat *boat)
 {
-    static const char *const supplies[] = { [SUPPLY_DC] = "DC", [SUPPLY_AC] = "AC", [SUPPLY_MAINS] = "mains" };
-    static const char *const priorities[] = { [LOAD_VITAL] = "vital", [LOAD_NORMAL] = "",
-                                              [LOAD_SHED] = "may be put off" };
+    static const char *const supplies[] = {
+        [SUPPLY_DC] = "DC", [SUPPLY_AC] = "AC", [SUPPLY_MAINS] = "mains"
+    };
+    static const char *const priorities[] = {
+        [LOAD_VITAL] = "vital", [LOAD_NORMAL] = "", [LOAD_SHED] = "may be put off"
+    };
 
     for (size_t i = 0; i < boat->load_count; i++) {
         const struct load *l = boat->loads + i;
@@ -273,8 +288,9 @@ const struct sheet *sheet_check(struct arena *arena, const struct boat *boat)
     struct sheet_maker maker = sheet_begin(arena, "The profile as it was read", boat->name ? boat->name : "");
 
     say(&r, "boat", NULL, 0,
-        listed(arena, worded(&r, "DC", &boat->dc_voltage, 1, "V"), worded(&r, "AC", &boat->ac_voltage, 1, "V"),
-               amount(&r, &boat->ac_frequency, 1, "Hz"), worded(&r, "crew of", &boat->crew, 1, "")));
+        listed(arena, worded(&r, "DC", &boat->dc_voltage, 1, "V"),
+               worded(&r, "AC", &boat->ac_voltage, 1, "V"), amount(&r, &boat->ac_frequency, 1, "Hz"),
+               worded(&r, "crew of", &boat->crew, 1, "")));
     say_site(&r, boat);
     say_plan(&r, boat);
     say_days(&r, boat);
@@ -287,11 +303,15 @@ const struct sheet *sheet_check(struct arena *arena, const struct boat *boat)
     say_cables(&r, boat);
     maker.failed |= r.failed;
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = boat, .single = 1, .where = SHOW_JSON });
-    add_table(&maker, (struct table){ .name = "sections", .kind = &read_kind, .rows = r.rows, .row_count = r.count });
-    add_table(&maker, (struct table){ .name = "assumptions", .kind = &assumption_kind, .rows = boat->assumptions,
-                                      .row_count = boat->assumption_count, .csv = 1 });
-    add_note(&maker, boat->assumption_count
-                         ? "Results are only as good as these assumptions: give the value in the profile where you know it."
-                         : "");
+    add_table(&maker,
+              (struct table){ .name = "sections", .kind = &read_kind, .rows = r.rows, .row_count = r.count });
+    add_table(&maker, (struct table){ .name = "assumptions",
+                                      .kind = &assumption_kind,
+                                      .rows = boat->assumptions,
+                                      .row_count = boat->assumption_count,
+                                      .csv = 1 });
+    add_note(&maker, boat->assumption_count ? "Results are only as good as these assumptions: give the value "
+                                              "in the profile where you know it."
+                                            : "");
     return sheet_made(&maker);
 }

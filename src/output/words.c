@@ -9,8 +9,10 @@
 
 const char *month_name(int month)
 {
-    static const char *const names[] = { "January", "February", "March",     "April",   "May",      "June",
-                                         "July",    "August",   "September", "October", "November", "December" };
+    static const char *const names[] = {
+        "January", "February", "March",     "April",   "May",      "June",
+        "July",    "August",   "September", "October", "November", "December"
+    };
 
     return names[(month + 11) % 12];
 }

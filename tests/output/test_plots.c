@@ -15,20 +15,38 @@
 #include "output/plot_kit.h"
 #include "support/made.h"
 
-static const char long_name[] = "Ünïcødé «Möwe» with a name so long that no page can hold it, Καλημέρα, Кириллица, "
-                                "and then some more of it for good measure, and a little more, to be quite sure of it";
+static const char long_name[] =
+    "Ünïcødé «Möwe» with a name so long that no page can hold it, Καλημέρα, Кириллица, "
+    "and then some more of it for good measure, and a little more, to be quite sure of it";
 
 /* Shapes of weeks that are awkward to draw. */
 static const struct made_week shapes[] = {
     { .start = 1, .floor = 0.5, .solar_w = 520, .load_w = 125, .engine_w = 900, .charger_w = 500 },
-    { .start = 0.3, .floor = 0.5, .solar_w = 200, .load_w = 100, .boat = long_name, .place = long_name,
+    { .start = 0.3,
+      .floor = 0.5,
+      .solar_w = 200,
+      .load_w = 100,
+      .boat = long_name,
+      .place = long_name,
       .kinds = { "at anchor with guests aboard and ashore", "passage", "in harbour" } },
     { .start = 0 },
     { .start = 1, .load_w = 1e-9 },
     { .start = 1, .floor = 0.5, .load_w = 40, .solar_w = 900 },
     { .start = 0.9, .floor = 0.2, .load_w = 140, .solar_w = 700, .engine_w = 1200, .days = 1 },
-    { .start = 0.9, .floor = 0.2, .load_w = 140, .solar_w = 900, .engine_w = 1200, .charger_w = 600, .days = 3 },
-    { .start = 1, .floor = 0.5, .load_w = 140, .solar_w = 700, .engine_w = 1200, .charger_w = 800, .days = 14 },
+    { .start = 0.9,
+      .floor = 0.2,
+      .load_w = 140,
+      .solar_w = 900,
+      .engine_w = 1200,
+      .charger_w = 600,
+      .days = 3 },
+    { .start = 1,
+      .floor = 0.5,
+      .load_w = 140,
+      .solar_w = 700,
+      .engine_w = 1200,
+      .charger_w = 800,
+      .days = 14 },
     { .start = 1, .floor = 0.5, .load_w = 120, .solar_w = 600, .engine_w = 1000, .days = 60, .step_s = 300 },
     { .start = 1, .load_w = 90, .solar_w = 600, .latitude = 90 },
     { .start = 1, .floor = 0.5, .load_w = 90, .charger_w = 600, .latitude = -90 },
@@ -162,7 +180,8 @@ TEST(no_label_of_a_day_of_sun_meets_another_or_leaves_the_page)
 /* ---- files ---- */
 
 /* noinline: gcc 12 takes the stream's own pointer for a dangling one otherwise */
-__attribute__((noinline)) static char *plotted(enum plot_format format, const struct week *week, size_t *length)
+__attribute__((noinline)) static char *plotted(enum plot_format format, const struct week *week,
+                                               size_t *length)
 {
     char *bytes = NULL;
     FILE *f = open_memstream(&bytes, length);
@@ -223,15 +242,17 @@ static void read_svg(struct svg_seen *seen, const char *bytes, size_t length)
     XML_SetElementHandler(parser, on_start, on_end);
     XML_SetCharacterDataHandler(parser, on_words);
     if (XML_Parse(parser, bytes, (int)length, 1) != XML_STATUS_OK)
-        fail_msg("%s at line %lu", XML_ErrorString(XML_GetErrorCode(parser)), XML_GetCurrentLineNumber(parser));
+        fail_msg("%s at line %lu", XML_ErrorString(XML_GetErrorCode(parser)),
+                 XML_GetCurrentLineNumber(parser));
     XML_ParserFree(parser);
 }
 
 TEST(svg_is_well_formed_and_says_what_it_shows)
 {
     struct arena *arena = arena_new();
-    const struct made_week how = { .boat = "Möwe & <Söhne>", .start = 1, .load_w = 80, .solar_w = 300, .floor = 0.5,
-                                   .place = "Καλημέρα" };
+    const struct made_week how = {
+        .boat = "Möwe & <Söhne>", .start = 1, .load_w = 80, .solar_w = 300, .floor = 0.5, .place = "Καλημέρα"
+    };
     struct svg_seen *seen = malloc(sizeof *seen);
     size_t length;
     char *svg = plotted(PLOT_SVG, made_week(arena, &how), &length);
@@ -319,9 +340,15 @@ TEST(postscript_fits_a4_and_carries_no_date)
 TEST(the_environment_changes_nothing)
 {
     static const char *const hostile[][2] = {
-        { "PAGESIZE", "letter,xsize=1in,ysize=1in" }, { "BG_COLOR", "red" },      { "BITMAPSIZE", "40x40" },
-        { "ROTATION", "45" },                         { "MAX_LINE_LENGTH", "3" }, { "TRANSPARENT_COLOR", "white" },
-        { "INTERLACE", "yes" },                       { "EMULATE_COLOR", "yes" }, { "META_PORTABLE", "yes" },
+        { "PAGESIZE", "letter,xsize=1in,ysize=1in" },
+        { "BG_COLOR", "red" },
+        { "BITMAPSIZE", "40x40" },
+        { "ROTATION", "45" },
+        { "MAX_LINE_LENGTH", "3" },
+        { "TRANSPARENT_COLOR", "white" },
+        { "INTERLACE", "yes" },
+        { "EMULATE_COLOR", "yes" },
+        { "META_PORTABLE", "yes" },
     };
     struct arena *arena = arena_new();
     const struct week *week = made_full_week(arena);
@@ -377,7 +404,8 @@ static double height_at(const struct point *points, size_t count, double x)
 {
     for (size_t i = 1; i < count; i++) {
         if (x <= points[i].x)
-            return points[i - 1].y + (points[i].y - points[i - 1].y) * (x - points[i - 1].x) / (points[i].x - points[i - 1].x);
+            return points[i - 1].y +
+                   (points[i].y - points[i - 1].y) * (x - points[i - 1].x) / (points[i].x - points[i - 1].x);
     }
     return points[count - 1].y;
 }
@@ -398,7 +426,8 @@ TEST(thinning_keeps_within_its_tolerance)
     assert_true(count < N / 2);
     assert_true(kept[0].x == all[0].x && kept[count - 1].x == all[N - 1].x);
     for (int i = 0; i < N; i++)
-        row_check("height after thinning", height_at(kept, count, all[i].x), all[i].y, 0.2 + 1e-9, "property");
+        row_check("height after thinning", height_at(kept, count, all[i].x), all[i].y, 0.2 + 1e-9,
+                  "property");
     row_done();
 }
 
@@ -406,7 +435,8 @@ TEST(thinning_keeps_within_its_tolerance)
 TEST(a_dip_of_one_minute_is_drawn_to_its_depth)
 {
     struct arena *arena = arena_new();
-    struct week week = *made_week(arena, &(struct made_week){ .start = 1, .load_w = 60, .solar_w = 500, .floor = 0.2 });
+    struct week week =
+        *made_week(arena, &(struct made_week){ .start = 1, .load_w = 60, .solar_w = 500, .floor = 0.2 });
     struct week_row *rows = arena_array(arena, week.row_count, sizeof *rows);
     double lowest = 1e9;
     size_t length;
@@ -448,11 +478,13 @@ TEST(twins_say_it_in_one_line)
     assert_non_null(strstr(week, "below the floor of 50 %"));
     assert_non_null(strstr(week, "not delivered"));
     assert_null(strchr(week, '\n'));
-    assert_string_equal(plot_twin_balance(arena, made_balance(arena)),
-                        "Energy by kind of day; anchor: in 1.9 kWh, out 1.8 kWh, net +60 Wh; sailing: in 2.4 kWh, out 2.8 "
-                        "kWh, net -360 Wh; laid up: in 1.9 kWh, out 0 Wh, net +1.9 kWh");
-    assert_string_equal(plot_twin_sun(arena, made_sun_day(arena, 0)),
-                        "Panels give 3.7 kWh on a mean day; sunrise 06:06, sunset 19:46; 6.3 kWh/m2 on the flat, 8.1 under "
-                        "a clear sky");
+    assert_string_equal(
+        plot_twin_balance(arena, made_balance(arena)),
+        "Energy by kind of day; anchor: in 1.9 kWh, out 1.8 kWh, net +60 Wh; sailing: in 2.4 kWh, out 2.8 "
+        "kWh, net -360 Wh; laid up: in 1.9 kWh, out 0 Wh, net +1.9 kWh");
+    assert_string_equal(
+        plot_twin_sun(arena, made_sun_day(arena, 0)),
+        "Panels give 3.7 kWh on a mean day; sunrise 06:06, sunset 19:46; 6.3 kWh/m2 on the flat, 8.1 under "
+        "a clear sky");
     arena_free(arena);
 }

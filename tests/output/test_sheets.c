@@ -64,17 +64,19 @@ TEST(week_json_has_the_fixed_summary)
     const struct week *week = made_full_week(arena);
     json_t *json = parsed(sheet_week(arena, week)), *summary = json_object_get(json, "summary");
 
-    begins(summary, "min_charge_percent min_charge_time end_charge_percent unserved_wh solar_wh solar_spilled_wh "
-                    "alternator_wh charger_wh load_wh mains_wh battery_loss_wh inverter_loss_wh stored_change_wh "
-                    "generator_h engine_h energy_error_wh");
-    row_check("charge in percent", number(summary, "min_charge_percent"), week->summary.min_charge * 100, 1e-6,
-              "by hand");
+    begins(summary,
+           "min_charge_percent min_charge_time end_charge_percent unserved_wh solar_wh solar_spilled_wh "
+           "alternator_wh charger_wh load_wh mains_wh battery_loss_wh inverter_loss_wh stored_change_wh "
+           "generator_h engine_h energy_error_wh");
+    row_check("charge in percent", number(summary, "min_charge_percent"), week->summary.min_charge * 100,
+              1e-6, "by hand");
     assert_string_equal(json_string_value(json_object_get(summary, "min_charge_time")), "2026-07-12T07:35");
     assert_true(json_is_null(json_object_get(summary, "recharge_h")));
     assert_int_equal(json_array_size(json_object_get(json, "days")), 7);
     assert_int_equal(json_array_size(json_object_get(json, "banks")), 1);
     assert_int_equal(json_array_size(json_object_get(json, "rows")), 10080);
-    begins(json_array_get(json_object_get(json, "rows"), 0), "time charge_percent bank_v bank_a load_w inverter_w");
+    begins(json_array_get(json_object_get(json, "rows"), 0),
+           "time charge_percent bank_v bank_a load_w inverter_w");
     json_decref(json);
     arena_free(arena);
     row_done();
@@ -82,8 +84,9 @@ TEST(week_json_has_the_fixed_summary)
 
 TEST(week_csv_has_the_fixed_columns_and_a_row_a_step)
 {
-    static const char head[] = "time,charge_percent,bank_v,bank_a,load_w,inverter_w,solar_w,solar_spilled_w,"
-                               "alternator_w,charger_w,unserved_w,generator_on,engine_on\r\n2026-07-06T00:00,";
+    static const char head[] =
+        "time,charge_percent,bank_v,bank_a,load_w,inverter_w,solar_w,solar_spilled_w,"
+        "alternator_w,charger_w,unserved_w,generator_on,engine_on\r\n2026-07-06T00:00,";
     struct arena *arena = arena_new();
     char *text = written(sheet_week(arena, made_full_week(arena)), FORMAT_CSV);
     size_t lines = 0, commas = 0;
@@ -124,8 +127,13 @@ TEST(many_events_are_cut_for_people_and_kept_for_machines)
     char *text;
 
     for (int i = 0; i < 40; i++)
-        events[i] = (struct week_event){ .kind = EVENT_INVERTER_OVERLOAD, .start_s = i * 3600.0, .end_s = i * 3600.0 + 60,
-                                         .worst_w = 2400, .limit_w = 2000, .wh = 6, .who = "kettle" };
+        events[i] = (struct week_event){ .kind = EVENT_INVERTER_OVERLOAD,
+                                         .start_s = i * 3600.0,
+                                         .end_s = i * 3600.0 + 60,
+                                         .worst_w = 2400,
+                                         .limit_w = 2000,
+                                         .wh = 6,
+                                         .who = "kettle" };
     week.events = events;
     week.event_count = 40;
     sheet = sheet_week(arena, &week);
@@ -133,7 +141,8 @@ TEST(many_events_are_cut_for_people_and_kept_for_machines)
     assert_non_null(strstr(text, "10 more events"));
     json = parsed(sheet);
     assert_int_equal(json_array_size(json_object_get(json, "events")), 40);
-    begins(json_array_get(json_object_get(json, "events"), 3), "start end kind worst_w limit_w worst_time wh who");
+    begins(json_array_get(json_object_get(json, "events"), 3),
+           "start end kind worst_w limit_w worst_time wh who");
     json_decref(json);
     free(text);
     arena_free(arena);
@@ -194,7 +203,8 @@ TEST(sun_json_has_hours_and_rise_and_set)
     struct arena *arena = arena_new();
     json_t *json = parsed(sheet_sun(arena, made_sun_day(arena, 0)));
 
-    begins(json_array_get(json_object_get(json, "hours"), 6), "time elevation_deg azimuth_deg clear_sky_w_m2 panel_w");
+    begins(json_array_get(json_object_get(json, "hours"), 6),
+           "time elevation_deg azimuth_deg clear_sky_w_m2 panel_w");
     assert_string_equal(json_string_value(json_object_get(json, "sunrise")), "2026-07-06T06:06");
     assert_string_equal(json_string_value(json_object_get(json, "sunset")), "2026-07-06T19:46");
     json_decref(json);
@@ -203,14 +213,20 @@ TEST(sun_json_has_hours_and_rise_and_set)
 
 /* ---- boats and keys ---- */
 
-static const struct bank house = { .name = "house", .line = 12, .chemistry = CHEMISTRY_AGM,
+static const struct bank house = { .name = "house",
+                                   .line = 12,
+                                   .chemistry = CHEMISTRY_AGM,
                                    .block_capacity = { 220, 220, 220, ORIGIN_GIVEN, 13, "220 Ah" },
                                    .block_voltage = { 6, 6, 6, ORIGIN_GIVEN, 14, "6 V" },
                                    .series = { 2, 2, 2, ORIGIN_GIVEN, 15, "2" },
                                    .parallel = { 2, 2, 2, ORIGIN_GIVEN, 16, "2" },
                                    .floor = { 0.5, 0.5, 0.5, ORIGIN_DEFAULT, 0, NULL } };
-static const struct load fridge = { .name = "fridge", .line = 30, .supply = SUPPLY_DC, .bank = &house,
-                                    .priority = LOAD_NORMAL, .power = { 50, 40, 60, ORIGIN_GIVEN, 31, "40..60 W" },
+static const struct load fridge = { .name = "fridge",
+                                    .line = 30,
+                                    .supply = SUPPLY_DC,
+                                    .bank = &house,
+                                    .priority = LOAD_NORMAL,
+                                    .power = { 50, 40, 60, ORIGIN_GIVEN, 31, "40..60 W" },
                                     .count = { 1, 1, 1, ORIGIN_DEFAULT, 0, NULL },
                                     .duty = { 0.45, 0.45, 0.45, ORIGIN_GIVEN, 32, "45 %" } };
 static const struct assumption assumed[] = { { "bank house", "floor", "50 %", "common practice" } };
@@ -218,29 +234,34 @@ static const struct assumption assumed[] = { { "bank house", "floor", "50 %", "c
 TEST(check_says_what_was_read_and_what_was_assumed)
 {
     struct arena *arena = arena_new();
-    const struct boat boat = { .name = "Example (invented)", .banks = &house, .bank_count = 1, .loads = &fridge,
-                               .load_count = 1, .assumptions = assumed, .assumption_count = 1,
+    const struct boat boat = { .name = "Example (invented)",
+                               .banks = &house,
+                               .bank_count = 1,
+                               .loads = &fridge,
+                               .load_count = 1,
+                               .assumptions = assumed,
+                               .assumption_count = 1,
                                .dc_voltage = { 12, 12, 12, ORIGIN_GIVEN, 2, "12 V" } };
     const struct sheet *sheet = sheet_check(arena, &boat);
     char *text = written(sheet, FORMAT_TEXT), *csv = written(sheet, FORMAT_CSV);
 
-    assert_string_equal(text,
-                        "The profile as it was read\n"
-                        "Example (invented)\n"
-                        "\n"
-                        "Read\n"
-                        "  Section      Line  As understood\n"
-                        "  ──────────────────────────────────────────────────────────────────\n"
-                        "  boat            -  DC 12 V\n"
-                        "  bank house     12  440 Ah 12 V AGM, 4 blocks of 220 Ah, floor 50 %\n"
-                        "  load fridge    30  40 to 60 W, DC, duty 45 %\n"
-                        "\n"
-                        "Assumed, because the profile does not say\n"
-                        "  Section     Key    Taken as  Because\n"
-                        "  ────────────────────────────────────────────\n"
-                        "  bank house  floor  50 %      common practice\n"
-                        "\n"
-                        "- Results are only as good as these assumptions: give the value in the profile where you know it.\n");
+    assert_string_equal(text, "The profile as it was read\n"
+                              "Example (invented)\n"
+                              "\n"
+                              "Read\n"
+                              "  Section      Line  As understood\n"
+                              "  ──────────────────────────────────────────────────────────────────\n"
+                              "  boat            -  DC 12 V\n"
+                              "  bank house     12  440 Ah 12 V AGM, 4 blocks of 220 Ah, floor 50 %\n"
+                              "  load fridge    30  40 to 60 W, DC, duty 45 %\n"
+                              "\n"
+                              "Assumed, because the profile does not say\n"
+                              "  Section     Key    Taken as  Because\n"
+                              "  ────────────────────────────────────────────\n"
+                              "  bank house  floor  50 %      common practice\n"
+                              "\n"
+                              "- Results are only as good as these assumptions: give the value in the "
+                              "profile where you know it.\n");
     assert_string_equal(csv, "section,key,value,why\r\nbank house,floor,50 %,common practice\r\n");
     free(text);
     free(csv);
@@ -262,7 +283,8 @@ TEST(keys_stand_under_their_sections)
     assert_non_null(strstr(text, "\n[boat]\n"));
     assert_non_null(strstr(text, "\n[bank NAME]\n"));
     assert_int_equal(json_array_size(json_object_get(json, "keys")), 3);
-    begins(json_array_get(json_object_get(json, "keys"), 0), "section key form default bounds meaning source");
+    begins(json_array_get(json_object_get(json, "keys"), 0),
+           "section key form default bounds meaning source");
     json_decref(json);
     free(text);
     arena_free(arena);
@@ -270,9 +292,14 @@ TEST(keys_stand_under_their_sections)
 
 TEST(climate_shows_months_and_sources)
 {
-    static const struct climate area = { .name = "Nowhere Bay", .latitude = 12.3, .longitude = -61.5,
-                                         .irradiation = { 5.1, 5.6, 6, 6.2, 6.1, 5.9, 6, 5.9, 5.5, 5.2, 4.9, 4.8 },
-                                         .air_temperature = { 26 }, .clearness_sd = 0.08, .source = "invented" };
+    static const struct climate area = { .name = "Nowhere Bay",
+                                         .latitude = 12.3,
+                                         .longitude = -61.5,
+                                         .irradiation = { 5.1, 5.6, 6, 6.2, 6.1, 5.9, 6, 5.9, 5.5, 5.2, 4.9,
+                                                          4.8 },
+                                         .air_temperature = { 26 },
+                                         .clearness_sd = 0.08,
+                                         .source = "invented" };
     struct arena *arena = arena_new();
     const struct sheet *sheet = sheet_climate(arena, &area, 1);
     json_t *json = parsed(sheet);
@@ -307,7 +334,8 @@ TEST(every_sheet_keeps_to_the_page_width)
     struct arena *arena = arena_new();
     const struct sheet *sheets[] = { sheet_week(arena, made_full_week(arena)),
                                      sheet_balance(arena, made_balance(arena), 1),
-                                     sheet_size(arena, made_size(arena), 1), sheet_sun(arena, made_sun_day(arena, 0)) };
+                                     sheet_size(arena, made_size(arena), 1),
+                                     sheet_sun(arena, made_sun_day(arena, 0)) };
 
     for (size_t i = 0; i < sizeof sheets / sizeof sheets[0]; i++) {
         char *text = written(sheets[i], FORMAT_TEXT);

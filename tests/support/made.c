@@ -54,7 +54,8 @@ static double load_shape(double hour, long minute, double base, unsigned *state)
     return w;
 }
 
-static void fill_row(struct week_row *r, const struct made_week *how, size_t kind, double charge, unsigned *state)
+static void fill_row(struct week_row *r, const struct made_week *how, size_t kind, double charge,
+                     unsigned *state)
 {
     double hour = fmod(r->time_s, 86400) / 3600, room = (1 - charge) * 8 * 400 + 40;
     double cloud = kind == 0 ? 1 : kind == 1 ? 0.75 : 0.45;
@@ -127,8 +128,14 @@ static struct day_mark *make_days(struct arena *arena, const struct made_week *h
 
         if (how->latitude <= -90)
             rise = set = 0;
-        days[i] = (struct day_mark){ kinds + i % 3, date.year, date.month, date.day, (int)(i % 7),
-                                     86400.0 * (double)i + rise, 86400.0 * (double)i + set, .min_charge = 1 };
+        days[i] = (struct day_mark){ kinds + i % 3,
+                                     date.year,
+                                     date.month,
+                                     date.day,
+                                     (int)(i % 7),
+                                     86400.0 * (double)i + rise,
+                                     86400.0 * (double)i + set,
+                                     .min_charge = 1 };
     }
     return days;
 }
@@ -168,13 +175,19 @@ static struct bank_outcome *make_outcome(struct arena *arena, const struct week_
 {
     struct bank_outcome *bank = need(arena_zero(arena, sizeof *bank));
 
-    *bank = (struct bank_outcome){ .name = "house", .start_charge = start, .end_charge = s->end_charge,
-                                   .min_charge = s->min_charge, .min_time_s = s->min_time_s, .charge_ah = 812.4,
-                                   .discharge_ah = 790.1, .full_cycles = 2.1 };
+    *bank = (struct bank_outcome){ .name = "house",
+                                   .start_charge = start,
+                                   .end_charge = s->end_charge,
+                                   .min_charge = s->min_charge,
+                                   .min_time_s = s->min_time_s,
+                                   .charge_ah = 812.4,
+                                   .discharge_ah = 790.1,
+                                   .full_cycles = 2.1 };
     return bank;
 }
 
-static void run_week(struct week *week, struct week_row *rows, struct day_mark *days, const struct made_week *how)
+static void run_week(struct week *week, struct week_row *rows, struct day_mark *days,
+                     const struct made_week *how)
 {
     double charge = how->start;
     unsigned state = 7;
@@ -206,8 +219,12 @@ const struct week *made_week(struct arena *arena, const struct made_week *asked)
     week->has_solar = how.solar_w > 0;
     week->has_alternator = how.engine_w > 0;
     week->has_charger = week->has_generator = how.charger_w > 0;
-    week->summary = (struct week_summary){ .min_charge = 2, .floor = how.floor, .min_bank_v = 11.9, .recharge_h = -1,
-                                           .autonomy_h = 31.5, .energy_error_wh = 2e-12 };
+    week->summary = (struct week_summary){ .min_charge = 2,
+                                           .floor = how.floor,
+                                           .min_bank_v = 11.9,
+                                           .recharge_h = -1,
+                                           .autonomy_h = 31.5,
+                                           .energy_error_wh = 2e-12 };
     week->rows = rows = need(arena_array(arena, week->row_count, sizeof *rows));
     week->days = days = make_days(arena, &how);
     week->day_count = how.days;
@@ -222,8 +239,9 @@ const struct week *made_week(struct arena *arena, const struct made_week *asked)
 
 const struct week *made_full_week(struct arena *arena)
 {
-    const struct made_week how = { .start = 1, .floor = 0.5, .solar_w = 520, .load_w = 125, .engine_w = 900,
-                                   .charger_w = 500 };
+    const struct made_week how = {
+        .start = 1, .floor = 0.5, .solar_w = 520, .load_w = 125, .engine_w = 900, .charger_w = 500
+    };
 
     return made_week(arena, &how);
 }
@@ -245,7 +263,8 @@ static const struct balance_item loads_under_sail[] = {
     { "fridge", 540, 42.2, 480, 600, 230, 45, 12, "dc", "guessed" },
     { "navigation lights", 60, 4.7, 60, 60, 60, 8, 7.5, "dc", "given" },
 };
-static const struct balance_item sun_only[] = { { "solar roof", 1850, 144.5, 1850, 1850, 0, 520, 0, "solar", "derived" } };
+static const struct balance_item sun_only[] = { { "solar roof", 1850, 144.5, 1850, 1850, 0, 520, 0, "solar",
+                                                  "derived" } };
 static const struct balance_item sun_and_engine[] = {
     { "solar roof", 1420, 110.9, 1420, 1420, 0, 520, 0, "solar", "derived" },
     { "alternator port", 980, 76.6, 980, 980, 0, 840, 1.2, "alternator", "derived" },
@@ -256,19 +275,53 @@ const struct balance *made_balance(struct arena *arena)
     struct balance *b = need(arena_zero(arena, sizeof *b));
     struct balance_day *days = need(arena_array(arena, 3, sizeof *days));
 
-    days[0] = (struct balance_day){ .kind = "anchor", .days_in_plan = 4, .loads = loads_at_anchor, .load_count = 7,
-                                    .sources = sun_only, .source_count = 1, .load_wh = 1790, .load_low_wh = 1600,
-                                    .load_high_wh = 1970, .load_ah = 139.8, .night_wh = 700, .source_wh = 1850,
-                                    .net_wh = 60, .net_ah = 4.7, .inverter_loss_wh = 72, .mains_wh = 1200,
-                                    .sunrise_h = 5.2, .sunset_h = 20.9, .irradiation_kwh = 7.1 };
-    days[1] = (struct balance_day){ .kind = "sailing", .days_in_plan = 2, .loads = loads_under_sail, .load_count = 4,
-                                    .sources = sun_and_engine, .source_count = 2, .load_wh = 2760,
-                                    .load_low_wh = 2400, .load_high_wh = 3180, .load_ah = 215.6, .night_wh = 1070,
-                                    .source_wh = 2400, .net_wh = -360, .net_ah = -28.1, .engine_h = 1.2,
-                                    .sunrise_h = 5.2, .sunset_h = 20.9, .irradiation_kwh = 7.1 };
-    days[2] = (struct balance_day){ .kind = "laid up", .days_in_plan = 1, .sources = sun_only, .source_count = 1,
-                                    .source_wh = 1850, .net_wh = 1850, .net_ah = 144.5, .sunrise_h = 5.2,
-                                    .sunset_h = 20.9, .irradiation_kwh = 7.1 };
+    days[0] = (struct balance_day){ .kind = "anchor",
+                                    .days_in_plan = 4,
+                                    .loads = loads_at_anchor,
+                                    .load_count = 7,
+                                    .sources = sun_only,
+                                    .source_count = 1,
+                                    .load_wh = 1790,
+                                    .load_low_wh = 1600,
+                                    .load_high_wh = 1970,
+                                    .load_ah = 139.8,
+                                    .night_wh = 700,
+                                    .source_wh = 1850,
+                                    .net_wh = 60,
+                                    .net_ah = 4.7,
+                                    .inverter_loss_wh = 72,
+                                    .mains_wh = 1200,
+                                    .sunrise_h = 5.2,
+                                    .sunset_h = 20.9,
+                                    .irradiation_kwh = 7.1 };
+    days[1] = (struct balance_day){ .kind = "sailing",
+                                    .days_in_plan = 2,
+                                    .loads = loads_under_sail,
+                                    .load_count = 4,
+                                    .sources = sun_and_engine,
+                                    .source_count = 2,
+                                    .load_wh = 2760,
+                                    .load_low_wh = 2400,
+                                    .load_high_wh = 3180,
+                                    .load_ah = 215.6,
+                                    .night_wh = 1070,
+                                    .source_wh = 2400,
+                                    .net_wh = -360,
+                                    .net_ah = -28.1,
+                                    .engine_h = 1.2,
+                                    .sunrise_h = 5.2,
+                                    .sunset_h = 20.9,
+                                    .irradiation_kwh = 7.1 };
+    days[2] = (struct balance_day){ .kind = "laid up",
+                                    .days_in_plan = 1,
+                                    .sources = sun_only,
+                                    .source_count = 1,
+                                    .source_wh = 1850,
+                                    .net_wh = 1850,
+                                    .net_ah = 144.5,
+                                    .sunrise_h = 5.2,
+                                    .sunset_h = 20.9,
+                                    .irradiation_kwh = 7.1 };
     b->boat = "Example (invented)";
     b->place = "Nowhere Bay";
     b->bank_v = 12.8;
@@ -285,35 +338,72 @@ const struct balance *made_balance(struct arena *arena)
 const struct size *made_size(struct arena *arena)
 {
     static const struct alternator_size machines[] = {
-        { .name = "port", .rated_a = 80, .hot_a = 55, .delivered_a = 32, .accepted_a = 110, .needed_a = 60,
+        { .name = "port",
+          .rated_a = 80,
+          .hot_a = 55,
+          .delivered_a = 32,
+          .accepted_a = 110,
+          .needed_a = 60,
           .over_accepts = 1 },
-        { .name = "starboard", .rated_a = 80, .hot_a = 55, .delivered_a = 30, .accepted_a = 110, .needed_a = 60,
+        { .name = "starboard",
+          .rated_a = 80,
+          .hot_a = 55,
+          .delivered_a = 30,
+          .accepted_a = 110,
+          .needed_a = 60,
           .over_accepts = 1 },
     };
     static const struct work_line lines[] = {
         { "bank", "daily load", NULL, NULL, 2113.4, "Wh", "the balance" },
-        { "bank", "needed", "load x days / (volts x usable share)", "2113.4 x 2 / (12.8 x 0.5)", 660.4375, "Ah",
-          "common practice" },
+        { "bank", "needed", "load x days / (volts x usable share)", "2113.4 x 2 / (12.8 x 0.5)", 660.4375,
+          "Ah", "common practice" },
         { "bank", "loss in the cable", "I^2 R", "100^2 x 0.00035", 0.0035, "kW", "by hand" },
     };
     struct size *s = need(arena_zero(arena, sizeof *s));
 
     s->boat = "Example (invented)";
     s->place = "Nowhere Bay";
-    s->bank = (struct bank_size){ .needed_ah = 660, .handbook_ah = 660, .simulated_ah = 590, .limited_by = "autonomy",
-                                  .installed_ah = 440, .block_ah = 220, .blocks = 6, .series = 2, .parallel = 3,
-                                  .mass_kg = 168, .usable_wh = 4224 };
-    s->solar = (struct solar_size){ .needed_w = 780, .handbook_w = 780, .simulated_w = 640, .installed_w = 520,
-                                    .panel_w = 260, .panels = 3, .sun_hours = 5.4, .limited_by = "handbook sum" };
+    s->bank = (struct bank_size){ .needed_ah = 660,
+                                  .handbook_ah = 660,
+                                  .simulated_ah = 590,
+                                  .limited_by = "autonomy",
+                                  .installed_ah = 440,
+                                  .block_ah = 220,
+                                  .blocks = 6,
+                                  .series = 2,
+                                  .parallel = 3,
+                                  .mass_kg = 168,
+                                  .usable_wh = 4224 };
+    s->solar = (struct solar_size){ .needed_w = 780,
+                                    .handbook_w = 780,
+                                    .simulated_w = 640,
+                                    .installed_w = 520,
+                                    .panel_w = 260,
+                                    .panels = 3,
+                                    .sun_hours = 5.4,
+                                    .limited_by = "handbook sum" };
     s->alternators = machines;
     s->alternator_count = 2;
-    s->charger = (struct charger_size){ .needed_a = 60, .handbook_a = 60, .simulated_a = 40, .installed_a = 40,
-                                        .low_a = 44, .high_a = 110, .limited_by = "charging hours" };
-    s->inverter = (struct inverter_size){ .continuous_w = 2500, .surge_w = 5000, .running_w = 1980,
-                                          .connected_w = 2640, .dc_current_a = 261, .installed_w = 2000,
-                                          .installed_surge_w = 4000, .limited_by = "largest load at once" };
-    s->generator = (struct generator_size){ .hours_per_week = 3.5, .deficit_hours = 4.1, .needed_w = 3000,
-                                            .fuel_l_per_week = 5.2, .mean_load = 0.45 };
+    s->charger = (struct charger_size){ .needed_a = 60,
+                                        .handbook_a = 60,
+                                        .simulated_a = 40,
+                                        .installed_a = 40,
+                                        .low_a = 44,
+                                        .high_a = 110,
+                                        .limited_by = "charging hours" };
+    s->inverter = (struct inverter_size){ .continuous_w = 2500,
+                                          .surge_w = 5000,
+                                          .running_w = 1980,
+                                          .connected_w = 2640,
+                                          .dc_current_a = 261,
+                                          .installed_w = 2000,
+                                          .installed_surge_w = 4000,
+                                          .limited_by = "largest load at once" };
+    s->generator = (struct generator_size){ .hours_per_week = 3.5,
+                                            .deficit_hours = 4.1,
+                                            .needed_w = 3000,
+                                            .fuel_l_per_week = 5.2,
+                                            .mean_load = 0.45 };
     s->autonomy_days = 2;
     s->difference = "The simulated week has sun every day, the handbook sum has none for two days.";
     s->installed_passes = 0;
@@ -325,13 +415,19 @@ const struct size *made_size(struct arena *arena)
 
 static void sun_at(struct sun_row *r, double hour, int polar)
 {
-    double e = polar > 0 ? 12 - 8 * cos(PI * hour / 12) : polar < 0 ? -12 - 8 * cos(PI * hour / 12)
-                                                                    : 8 - 62 * cos(PI * (hour - 0.6) / 12);
+    double e = polar > 0   ? 12 - 8 * cos(PI * hour / 12)
+               : polar < 0 ? -12 - 8 * cos(PI * hour / 12)
+                           : 8 - 62 * cos(PI * (hour - 0.6) / 12);
     double up = larger(0, sin(e * PI / 180));
 
-    *r = (struct sun_row){ .time_s = hour * 3600, .elevation_deg = e, .azimuth_deg = hour * 15,
-                           .clear_sky_w_m2 = 1050 * pow(up, 1.15), .horizontal_w_m2 = 720 * pow(up, 1.1),
-                           .diffuse_w_m2 = 190 * up, .cell_c = 24 + 25 * up, .panel_w = 430 * pow(up, 1.08) };
+    *r = (struct sun_row){ .time_s = hour * 3600,
+                           .elevation_deg = e,
+                           .azimuth_deg = hour * 15,
+                           .clear_sky_w_m2 = 1050 * pow(up, 1.15),
+                           .horizontal_w_m2 = 720 * pow(up, 1.1),
+                           .diffuse_w_m2 = 190 * up,
+                           .cell_c = 24 + 25 * up,
+                           .panel_w = 430 * pow(up, 1.08) };
 }
 
 const struct sun_day *made_sun_day(struct arena *arena, int polar)
@@ -344,12 +440,30 @@ const struct sun_day *made_sun_day(struct arena *arena, int polar)
         sun_at(hours + i, i, polar);
     for (int i = 0; i < 144; i++)
         sun_at(fine + i, i / 6.0, polar);
-    *day = (struct sun_day){ .boat = "Example (invented)", .place = "Nowhere Bay", .kind = "anchor", .year = 2026,
-                             .month = 7, .day = 6, .latitude_deg = 38.6, .longitude_deg = 20.7, .utc_offset_h = 3,
-                             .hours = hours, .hour_count = 24, .fine = fine, .fine_count = 144,
-                             .sunrise_s = polar ? -1 : 6.1 * 3600, .sunset_s = polar ? -1 : 19.1 * 3600 + 2400,
-                             .noon_s = 12.6 * 3600, .polar = polar, .day_length_h = polar > 0 ? 24 : polar ? 0 : 13.7,
-                             .clearness = 0.58, .irradiation_kwh_m2 = 6.3, .clear_sky_kwh_m2 = 8.1, .panel_wh = 3710,
+    *day = (struct sun_day){ .boat = "Example (invented)",
+                             .place = "Nowhere Bay",
+                             .kind = "anchor",
+                             .year = 2026,
+                             .month = 7,
+                             .day = 6,
+                             .latitude_deg = 38.6,
+                             .longitude_deg = 20.7,
+                             .utc_offset_h = 3,
+                             .hours = hours,
+                             .hour_count = 24,
+                             .fine = fine,
+                             .fine_count = 144,
+                             .sunrise_s = polar ? -1 : 6.1 * 3600,
+                             .sunset_s = polar ? -1 : 19.1 * 3600 + 2400,
+                             .noon_s = 12.6 * 3600,
+                             .polar = polar,
+                             .day_length_h = polar > 0 ? 24
+                                             : polar   ? 0
+                                                       : 13.7,
+                             .clearness = 0.58,
+                             .irradiation_kwh_m2 = 6.3,
+                             .clear_sky_kwh_m2 = 8.1,
+                             .panel_wh = 3710,
                              .panel_rated_w = 520 };
     return day;
 }
