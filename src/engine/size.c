@@ -167,7 +167,8 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
               "share of that at 25 C, no credit above", "%.3g C", temperature);
     work_note(w, "bank", "ageing", aged, "", "IEEE 485: replaced at 80 %", NULL, NULL);
     by_load = work_note(w, "bank", "for autonomy",
-                        handbook_bank_ah(z->worst_load_wh, z->volts, autonomy_d, usable, warm, aged), "Ah", "handbook sum", "load / volts x days / (usable x temperature x ageing)",
+                        handbook_bank_ah(z->worst_load_wh, z->volts, autonomy_d, usable, warm, aged), "Ah", "handbook sum",
+                        "load / volts x days / (usable x temperature x ageing)",
                         "%.0f Wh / %.3g V x %.3g / (%.3g x %.3g x %.3g)", z->worst_load_wh, z->volts, autonomy_d,
                         usable, warm, aged);
     by_discharge = work_note(w, "bank", "for the largest inverter load", inverter_peak_a(z) / facts->continuous_discharge_c,

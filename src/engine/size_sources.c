@@ -128,7 +128,8 @@ void size_inverter(struct sizer *z, struct inverter_size *out)
     out->surge_w = work_note(&z->work, "inverter", "surge", out->running_w + start, "W", "starting multiples of the loads",
                              "largest AC total + largest start above running", "%.0f W + %.0f W", out->running_w, start);
     out->dc_current_a = work_note(&z->work, "inverter", "current at cut-out",
-                                  handbook_dc_current(out->continuous_w, efficiency, cut_out), "A", "power balance", "continuous / (efficiency x cut-out volts)",
+                                  handbook_dc_current(out->continuous_w, efficiency, cut_out), "A", "power balance",
+                                  "continuous / (efficiency x cut-out volts)",
                                   "%.0f W / (%.3g x %.3g V)", out->continuous_w, efficiency, cut_out);
     out->limited_by = out->surge_w > 2 * out->continuous_w ? "starting power" : "running power";
 }
@@ -148,7 +149,8 @@ void size_generator(struct sizer *z, const struct charger_size *charger, struct 
     out->hours_per_week = t->generator_h / weeks;
     out->fuel_l_per_week = t->generator_fuel_l / weeks;
     out->deficit_hours = work_note(&z->work, "generator", "hours by the sum",
-                                   handbook_charge_h(deficit, amps, z->volts, efficiency), "h/week", "handbook sum", "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
+                                   handbook_charge_h(deficit, amps, z->volts, efficiency), "h/week", "handbook sum",
+                                   "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
                                    "%.0f Wh / (%.0f A x %.3g V x %.3g)", deficit, amps, z->volts, efficiency);
     out->needed_w = va + z->plain.largest_ac_w;
     work_note(&z->work, "generator", "power", out->needed_w, "W", "chargers at full output and the largest AC total at once",

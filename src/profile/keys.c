@@ -148,7 +148,8 @@ static const struct key keys[] = {
           "charge of every bank as the plan begins", COMMON),
     RANGE("plan", plan, step, DURATION, 0, "1..3600 s", "1 min", "step of the simulation",
           "own runs: an hour misplaces the lowest charge by up to 20 points, a minute by under 0.1"),
-    RANGE("plan", plan, autonomy, DAYS, 0, "0.1..60 d", "1 d", "days without any source that the handbook sum of size is made for",
+    RANGE("plan", plan, autonomy, DAYS, 0, "0.1..60 d", "1 d",
+          "days without any source that the handbook sum of size is made for",
           "common practice with an engine on board"),
 
     /* --- day --- */

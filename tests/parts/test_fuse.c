@@ -60,6 +60,6 @@ TEST(tables_are_sound)
     for (size_t i = 0; i < count; i++)
         for (size_t j = 1; j < families[i].rating_count; j++)
             assert_true(families[i].ratings_a[j] > families[i].ratings_a[j - 1]);
-    for (double rating = 5; rating; rating = rating < 800 ? fuse_rating_up(rating + 0.1) : 0)
+    for (double rating = 5; rating > 0; rating = rating < 800 ? fuse_rating_up(rating + 0.1) : 0)
         assert_non_null(fuse_family_choose(rating, 12, 0, 0));
 }
