@@ -203,13 +203,45 @@ static int put_ps(FILE *out, const struct page *page, const char *name)
     return 1;
 }
 
+/* ---- PNG ---- */
+
+static size_t big_endian(const char *at)
+{
+    const unsigned char *b = (const unsigned char *)at;
+
+    return (size_t)b[0] << 24 | (size_t)b[1] << 16 | (size_t)b[2] << 8 | b[3];
+}
+
+/*
+ * libplot's text chunks hold the time of making and nothing of ours: they are left out. A chunk is its length, four
+ * letters, so many bytes and a checksum of four (PNG specification, section 5.3).
+ */
+static int put_png(FILE *out, const struct page *page)
+{
+    enum { SIGNATURE = 8, FRAME = 12 };
+    const char *p = page->bytes + SIGNATURE, *end = page->bytes + page->length;
+
+    if (page->length < SIGNATURE || fwrite(page->bytes, 1, SIGNATURE, out) != SIGNATURE)
+        return 0;
+    while (end - p >= FRAME) {
+        size_t length = big_endian(p) + FRAME;
+
+        if (length > (size_t)(end - p))
+            return 0;
+        if (memcmp(p + 4, "tEXt", 4) != 0 && fwrite(p, 1, length, out) != length)
+            return 0;
+        p += length;
+    }
+    return p == end;
+}
+
 static int put(FILE *out, const struct page *page, const char *name, const char *title, const char *twin)
 {
     if (page->format == PLOT_SVG)
         return put_svg(out, page, name, title, twin);
     if (page->format == PLOT_PS)
         return put_ps(out, page, name);
-    return fwrite(page->bytes, 1, page->length, out) == page->length;
+    return put_png(out, page);
 }
 
 enum status page_close(struct page *page, FILE *out, const char *name, const char *title, const char *twin)

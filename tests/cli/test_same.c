@@ -88,6 +88,28 @@ TEST(plots)
     }
 }
 
+/* A date of making inside would tell two runs a second apart from each other. */
+TEST(plots_hold_no_date)
+{
+    static const char *const endings[] = { "a.svg", "a.png", "a.ps" };
+
+    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++) {
+        char *folder = folder_new(), path[512], *bytes;
+        size_t length;
+        struct run run;
+
+        RUN(&run, "sun", BOAT, "--plot", path_in(path, folder, endings[i]));
+        assert_int_equal(run.code, 0);
+        bytes = file_contents(path, &length);
+        assert_non_null(bytes);
+        if (memmem(bytes, length, "Creation", 8) || memmem(bytes, length, "tIME", 4))
+            fail_msg("%s says when it was made", endings[i]);
+        free(bytes);
+        run_free(&run);
+        folder_remove(folder);
+    }
+}
+
 /* Where a profile is read from does not change what is computed. */
 TEST(another_folder)
 {
