@@ -180,13 +180,17 @@ enum options_outcome options_read(struct options *options, const struct command 
     struct argp_option table[OPTION_COUNT];
     struct argp argp = { table, parse_one, command->argument, command->text, NULL, NULL, NULL };
     struct parse parse = { options, command, argv[0] };
+    error_t code;
 
     *options = (struct options){ .changes = calloc((size_t)argc, sizeof *options->changes),
                                  .more = calloc((size_t)argc, sizeof *options->more) };
     if (!options->changes || !options->more)
         return OPTIONS_NO_MEMORY;
     options_of(table, command);
-    if (argp_parse(&argp, argc, argv, ARGP_NO_HELP | ARGP_NO_EXIT | ARGP_IN_ORDER, NULL, &parse) != 0) {
+    code = argp_parse(&argp, argc, argv, ARGP_NO_HELP | ARGP_NO_EXIT | ARGP_IN_ORDER, NULL, &parse);
+    if (code == ENOMEM)
+        return OPTIONS_NO_MEMORY;
+    if (code != 0) {
         argp_help(&argp, stderr, ARGP_HELP_SHORT_USAGE, argv[0]);
         fprintf(stderr, "Try: %s --help\n", argv[0]);
         return OPTIONS_WRONG;
