@@ -95,12 +95,14 @@ plots: all
 
 # --- checking ---
 
-$(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a $(BUILD)/fault.so $(BUILD)/files | $(BUILD)/bridgedeck
-	$(SAY)$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
+# Preloaded by tests to make calls fail; never sanitized, so that they can be loaded before anything.
+FAULTS := $(patsubst tests/fault/%.c,$(BUILD)/%.so,$(wildcard tests/fault/*.c))
 
-# Preloaded by tests to make writing fail; never sanitized, so that it can be loaded before anything.
-$(BUILD)/fault.so: tests/fault/fault.c $(BUILD)/flags
+$(FAULTS): $(BUILD)/%.so: tests/fault/%.c $(BUILD)/flags
 	$(SAY)$(CC) -std=c17 -D_GNU_SOURCE $(WARN) -O1 -fPIC -shared -o $@ $< -ldl
+
+$(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a $(FAULTS) $(BUILD)/files | $(BUILD)/bridgedeck
+	$(SAY)$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)

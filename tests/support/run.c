@@ -43,7 +43,7 @@ static void environment_fill(char *into[VARIABLES], const struct run_world *worl
     for (size_t i = 0; world->environment && world->environment[i] && n < VARIABLES - 4; i++)
         into[n++] = strdup(world->environment[i]);
     if (world->fault) {
-        built_path(library, "fault.so");
+        built_path(library, strncmp(world->fault, "malloc:", 7) == 0 ? "memory.so" : "fault.so");
         if (asprintf(&space, "LD_PRELOAD=%s", library) > 0)
             into[n++] = space;
         if (asprintf(&space, "FAULT=%s", world->fault) > 0)

@@ -8,7 +8,7 @@
 /* How the world around the program is to be; a zeroed struct is an ordinary pipe-like world. */
 struct run_world {
     const char *const *environment; /* NAME=VALUE..., NULL at the end; on top of PATH and HOME alone */
-    const char *fault;              /* what fault.so makes fail: "fflush", "rename", ...; NULL: nothing */
+    const char *fault;              /* what is made to fail: "fflush", "rename", "malloc:7"; NULL: nothing */
     const char *folder;             /* to run in; NULL: here */
     const char *stdout_path;        /* opened for writing as standard output; "-": closed; NULL: captured */
     long file_limit;                /* [byte] no file may grow beyond; 0: no limit */
