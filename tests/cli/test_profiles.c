@@ -127,3 +127,32 @@ TEST(all_errors_in_one_run)
     run_free(&run);
     folder_remove(folder);
 }
+
+/* Colour goes to a terminal that shows it and to nothing else, and nowhere where NO_COLOR is set. */
+TEST(colour_on_a_terminal)
+{
+    static const char *const shows[] = { "TERM=xterm", NULL };
+    static const char *const refused[] = { "TERM=xterm", "NO_COLOR=1", NULL };
+    static const char *const dumb[] = { "TERM=dumb", NULL };
+    static const struct {
+        struct run_world world;
+        int coloured;
+    } rows[] = {
+        { { .terminal = 1, .environment = shows }, 1 },
+        { { .terminal = 1, .environment = refused }, 0 },
+        { { .terminal = 1, .environment = dumb }, 0 },
+        { { .terminal = 1 }, 0 },
+        { { .environment = shows }, 0 },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct run run;
+
+        run_program(&run, &rows[i].world, (const char *const[]){ "check", "none/such.ini", NULL });
+        assert_int_equal(run.code, 1);
+        assert_non_null(strstr(run.err, "none/such.ini: error: "));
+        if ((strstr(run.err, "\033[31m") != NULL) != rows[i].coloured)
+            fail_msg("row %zu: %s", i, run.err);
+        run_free(&run);
+    }
+}

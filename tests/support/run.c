@@ -5,6 +5,7 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <pty.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -72,6 +73,29 @@ static void become(const char *program, char **argv, char **envp, const struct r
     _exit(127);
 }
 
+/* Standard error of a terminal kind: *near is the tester's end, the program gets what is returned. */
+static int terminal_open(int *near)
+{
+    int far;
+
+    assert_int_equal(openpty(near, &far, NULL, NULL, NULL), 0);
+    return far;
+}
+
+/* What went to the terminal, once nobody has its other end open any more. */
+static char *terminal_all(int near, size_t *length)
+{
+    char *text = calloc(1, 8192);
+    ssize_t n;
+
+    assert_non_null(text);
+    *length = 0;
+    while (*length < 8191 && (n = read(near, text + *length, 8191 - *length)) > 0)
+        *length += (size_t)n;
+    close(near);
+    return text;
+}
+
 static char *all_of(int fd, size_t *length)
 {
     off_t size = lseek(fd, 0, SEEK_END);
@@ -88,10 +112,11 @@ void run_program(struct run *run, const struct run_world *world, const char *con
 {
     static const struct run_world ordinary = { 0 };
     char program[512], *argv[ARGUMENTS] = { NULL }, *envp[VARIABLES];
-    int fds[2] = { memfd_create("out", MFD_CLOEXEC), memfd_create("err", MFD_CLOEXEC) }, state = 0;
+    int fds[2] = { memfd_create("out", MFD_CLOEXEC), -1 }, state = 0, near = -1;
     pid_t child;
 
     world = world ? world : &ordinary;
+    fds[1] = world->terminal ? terminal_open(&near) : memfd_create("err", MFD_CLOEXEC);
     built_path(program, "bridgedeck");
     argv[0] = program;
     for (size_t i = 0; arguments[i] && i < ARGUMENTS - 2; i++)
@@ -110,11 +135,14 @@ void run_program(struct run *run, const struct run_world *world, const char *con
         assert_int_equal(errno, EINTR);
     run->code = WIFEXITED(state) ? WEXITSTATUS(state) : 128 + WTERMSIG(state);
     run->out = all_of(fds[0], &run->out_length);
-    run->err = all_of(fds[1], &run->err_length);
-    for (size_t i = 0; envp[i]; i++)
-        free(envp[i]);
+    if (!world->terminal)
+        run->err = all_of(fds[1], &run->err_length);
     close(fds[0]);
     close(fds[1]);
+    if (world->terminal)
+        run->err = terminal_all(near, &run->err_length);
+    for (size_t i = 0; envp[i]; i++)
+        free(envp[i]);
 }
 
 void run_free(struct run *run)

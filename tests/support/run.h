@@ -12,6 +12,7 @@ struct run_world {
     const char *folder;             /* to run in; NULL: here */
     const char *stdout_path;        /* opened for writing as standard output; "-": closed; NULL: captured */
     long file_limit;                /* [byte] no file may grow beyond; 0: no limit */
+    int terminal;                   /* 1: standard error is a terminal; what it gets must stay under 4 kB */
 };
 
 struct run {
