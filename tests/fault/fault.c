@@ -35,8 +35,13 @@ int fclose(FILE *stream)
     return EOF;
 }
 
+/* FAULT=slow: a disk that takes its time. */
 int rename(const char *from, const char *to)
 {
+    const char *wanted = getenv("FAULT");
+
+    if (wanted && strcmp(wanted, "slow") == 0)
+        usleep(1300000);
     return fault_wanted("rename") ? -1 : REAL(rename)(from, to);
 }
 
