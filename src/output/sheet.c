@@ -15,6 +15,8 @@ static enum status walk(FILE *out, struct arena *arena, const struct sheet *shee
         return sheet_as_csv(out, arena, sheet);
     case FORMAT_JSON:
         return sheet_as_json(out, arena, sheet);
+    case FORMAT_HTML:
+        return sheet_as_html(out, arena, sheet);
     case FORMAT_TEXT:
         break;
     }

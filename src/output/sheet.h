@@ -3,7 +3,7 @@
  *
  * A sheet is a list of tables. A table is a list of columns over an array of plain structs: a column says at which
  * offset its value stands, what it is called for machines and for people, in which unit it is kept and shown, and
- * with how many decimals. The walkers (as_text, as_csv, as_json) know nothing else.
+ * with how many decimals. The walkers (as_text, as_csv, as_json, as_html) know nothing else.
  */
 #ifndef BD_SHEET_H
 #define BD_SHEET_H
@@ -80,7 +80,7 @@ struct sheet {
     int year, month, day;     /* the midnight that CELL_TIME counts from */
 };
 
-enum sheet_format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON };
+enum sheet_format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML };
 
 /* How text is to look; a zeroed struct is plain and 100 characters wide. */
 struct text_style {

@@ -1,4 +1,4 @@
-/* walkers.h - the three ways to write a sheet.  Layer: output, called by sheet.c alone.
+/* walkers.h - the four ways to write a sheet.  Layer: output, called by sheet.c alone.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_WALKERS_H
 #define BD_WALKERS_H
@@ -11,6 +11,7 @@ struct arena;
 enum status sheet_as_text(FILE *out, struct arena *arena, const struct sheet *sheet,
                           const struct text_style *style);
 enum status sheet_as_csv(FILE *out, struct arena *arena, const struct sheet *sheet);
+enum status sheet_as_html(FILE *out, struct arena *arena, const struct sheet *sheet);
 enum status sheet_as_json(FILE *out, struct arena *arena, const struct sheet *sheet);
 
 #endif
