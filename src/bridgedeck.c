@@ -16,6 +16,7 @@
 #include "base/units.h"
 #include "engine/engine.h"
 #include "output/plot.h"
+#include "output/report.h"
 #include "output/sheets.h"
 #include "parts/climate.h"
 #include "profile/profile.h"
@@ -25,7 +26,7 @@ struct bd_profile {
     const struct boat *boat;
 };
 
-enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_COMPARE, RUN_KEYS, RUN_CLIMATE };
+enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_COMPARE, RUN_REPORT, RUN_KEYS, RUN_CLIMATE };
 
 struct bd_run {
     struct arena *arena; /* the run itself lies in it */
@@ -36,11 +37,12 @@ struct bd_run {
         const struct size *size;
         const struct week *week;
         const struct sun_day *sun;
-        const struct compare *compare;
+        const struct compare *compare; /* RUN_REPORT as well */
         const struct key_row *keys;
         const struct climate *climate;
     };
     size_t count; /* of keys or climate */
+    const struct boat *reported; /* RUN_REPORT */
 };
 
 const char *bd_version(void)
@@ -291,6 +293,20 @@ enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, siz
     return run_done(out, run, compare_run(&run->compare, run->arena, inputs, count, diags));
 }
 
+enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile, const struct bd_profile *before,
+                          struct diag_list *diags)
+{
+    const struct compare_input inputs[] = { { "before", before ? before->boat : NULL },
+                                            { before ? "After" : "boat", profile->boat } };
+    struct bd_run *run = run_new(RUN_REPORT);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    run->reported = profile->boat;
+    return run_done(out, run,
+                    compare_run(&run->compare, run->arena, inputs + !before, before ? 2 : 1, diags));
+}
+
 /* A section is known by its first word: "bank NAME". */
 static enum status section_unknown(struct arena *arena, const char *section, struct diag_list *diags)
 {
@@ -348,7 +364,7 @@ const struct sun_day *bd_run_sun(const struct bd_run *run)
 
 const struct compare *bd_run_compare(const struct bd_run *run)
 {
-    return run->kind == RUN_COMPARE ? run->compare : NULL;
+    return run->kind == RUN_COMPARE || run->kind == RUN_REPORT ? run->compare : NULL;
 }
 
 const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count)
@@ -376,6 +392,8 @@ int bd_run_passes(const struct bd_run *run)
         return run->week->summary.passes;
     case RUN_COMPARE:
         return changes_pass(run->compare);
+    case RUN_REPORT:
+        return run->compare->sides[run->compare->side_count - 1].passes;
     default:
         return 1;
     }
@@ -395,6 +413,7 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
     case RUN_SUN:
         return sheet_sun(arena, run->sun);
     case RUN_COMPARE:
+    case RUN_REPORT:
         return sheet_compare(arena, run->compare);
     case RUN_KEYS:
         return sheet_keys(arena, run->keys, run->count);
@@ -409,11 +428,17 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
 enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style)
 {
     static const enum sheet_format formats[] = { [BD_TEXT] = FORMAT_TEXT, [BD_CSV] = FORMAT_CSV,
-                                                 [BD_JSON] = FORMAT_JSON };
+                                                 [BD_JSON] = FORMAT_JSON, [BD_HTML] = FORMAT_HTML };
     struct text_style text = { style->width, style->colour };
-    struct arena *arena = arena_new();
-    const struct sheet *sheet = arena ? run_sheet(arena, run, style->working) : NULL;
-    enum status status = sheet ? sheet_write(out, sheet, formats[style->format], &text) : STATUS_NO_MEMORY;
+    const struct sheet *sheet;
+    struct arena *arena;
+    enum status status;
+
+    if (run->kind == RUN_REPORT && style->format == BD_HTML)
+        return report_write(out, &(struct report){ run->reported, run->compare, BD_VERSION });
+    arena = arena_new();
+    sheet = arena ? run_sheet(arena, run, style->working) : NULL;
+    status = sheet ? sheet_write(out, sheet, formats[style->format], &text) : STATUS_NO_MEMORY;
 
     arena_free(arena);
     return status;

@@ -108,6 +108,13 @@ BD_API enum status bd_compare_run(struct bd_run **out, const struct bd_side *sid
                                   struct diag_list *diags);
 
 /*
+ * All of it for one page: before NULL, or the same profile without its changes, to be set beside it. Shown as
+ * BD_HTML; the other formats show the comparison that the page begins with.
+ */
+BD_API enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
+                                 const struct bd_profile *before, struct diag_list *diags);
+
+/*
  * The key reference: of one section ("bank"), or all of it where section is NULL; "climate" lists the shipped
  * cruising areas. STATUS_REFUSED, and a diagnostic, where there is no such section.
  */
@@ -124,7 +131,7 @@ BD_API const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count
 /*
  * 0 where the result shows a requirement that is not met: balance, the plan uses more than it brings; size, the
  * boat as installed does not pass its week; week, below the floor, something unserved, or an overload; compare, a
- * change after which something does not hold. Else 1.
+ * change after which something does not hold; report, something that does not hold on its boat. Else 1.
  */
 BD_API int bd_run_passes(const struct bd_run *run);
 
@@ -132,7 +139,7 @@ BD_API void bd_run_free(struct bd_run *run);
 
 /* ---- showing and saving ---- */
 
-enum bd_format { BD_TEXT, BD_CSV, BD_JSON };
+enum bd_format { BD_TEXT, BD_CSV, BD_JSON, BD_HTML };
 
 /* A zeroed struct is plain text, 100 characters wide, without the working. */
 struct bd_style {

@@ -11,7 +11,7 @@
 #include "cli/terminal.h"
 
 const struct command *const command_table[] = { &command_check, &command_balance, &command_size, &command_week,
-                                                &command_sun,   &command_compare, &command_keys, NULL };
+                                                &command_sun,   &command_compare, &command_report, &command_keys, NULL };
 
 const struct exit_row exit_table[] = {
     { EXIT_DONE, "done" },
@@ -37,22 +37,42 @@ enum status job_read(struct job *job)
     return bd_profile_read(&job->profile, options->argument, options->changes, options->change_count, job->diags);
 }
 
+/* One more profile, with these changes. */
+static enum status other_add(struct job *job, const char *const *changes, size_t count)
+{
+    struct bd_profile **others = realloc(job->others, (job->other_count + 1) * sizeof *others);
+    enum status status;
+
+    if (!others)
+        return STATUS_NO_MEMORY;
+    job->others = others;
+    status = bd_profile_read(others + job->other_count, job->options->argument, changes, count, job->diags);
+    job->other_count += status == STATUS_OK;
+    return status;
+}
+
 enum status job_read_other(struct job *job, const char *change)
 {
     const struct options *options = job->options;
-    size_t count = options->change_count, room = job->other_count + 1;
-    struct bd_profile **others = realloc(job->others, room * sizeof *others);
+    size_t count = options->change_count;
     const char **changes = calloc(count + 1, sizeof *changes);
-    enum status status = STATUS_NO_MEMORY;
+    enum status status;
 
-    job->others = others ? others : job->others;
-    if (others && changes) {
-        memcpy(changes, options->changes, count * sizeof *changes);
-        changes[count] = change;
-        status = bd_profile_read(others + job->other_count, options->argument, changes, count + 1, job->diags);
-        job->other_count += status == STATUS_OK;
-    }
+    if (!changes)
+        return STATUS_NO_MEMORY;
+    memcpy(changes, options->changes, count * sizeof *changes);
+    changes[count] = change;
+    status = other_add(job, changes, count + 1);
     free(changes);
+    return status;
+}
+
+enum status job_read_plain(struct job *job, struct bd_profile **profile)
+{
+    enum status status = other_add(job, NULL, 0);
+
+    if (status == STATUS_OK)
+        *profile = job->others[job->other_count - 1];
     return status;
 }
 

@@ -26,6 +26,7 @@ struct command {
     const char *summary;  /* one line for the list of commands */
     const char *text;     /* what --help says about it */
     unsigned takes;       /* TAKES_ bits */
+    enum bd_format format; /* unless --format says otherwise */
     /* Fills job->run. STATUS_REFUSED and the like go with diagnostics in job->diags. */
     enum status (*run)(struct job *job);
 };
@@ -42,11 +43,14 @@ enum status job_read(struct job *job);
 /* Reads it with one more change laid over, into job->others. */
 enum status job_read_other(struct job *job, const char *change);
 
+/* Reads it without any change, into job->others and *profile. */
+enum status job_read_plain(struct job *job, struct bd_profile **profile);
+
 /* Runs the command and shows what came out; the exit code. */
 int command_run(const struct command *command, const struct options *options);
 
 extern const struct command command_check, command_balance, command_size, command_week, command_sun,
-    command_compare, command_keys;
+    command_compare, command_report, command_keys;
 
 /* What the program tells the shell. */
 enum exit_code { EXIT_DONE = 0, EXIT_PROFILE = 1, EXIT_USAGE = 2, EXIT_OUTPUT = 3, EXIT_NOT_MET = 4 };

@@ -25,8 +25,9 @@ enum key {
 const struct option_row option_table[] = {
     { { "change", KEY_CHANGE, "FILE", 0, "lay the sections and keys of FILE over the profile (repeatable)", 0 },
       TAKES_CHANGE },
-    { { "format", KEY_FORMAT, "FORMAT", 0, "text (the default), csv or json", 0 }, TAKES_FORMAT },
-    { { "output", KEY_OUTPUT, "FILE", 0, "write to FILE, not to standard output", 0 }, TAKES_FORMAT },
+    { { "format", KEY_FORMAT, "FORMAT", 0, "text (the default), csv, json or html", 0 }, TAKES_FORMAT },
+    { { "output", KEY_OUTPUT, "FILE", 0, "write to FILE, not to standard output", 0 },
+      TAKES_FORMAT | TAKES_OUTPUT },
     { { "plot", KEY_PLOT, "FILE", 0, "draw the result as well; FILE ends in .svg, .png or .ps", 0 }, TAKES_PLOT },
     { { "working", KEY_WORKING, NULL, 0, "show formula, numbers and source of each figure", 0 }, TAKES_WORKING },
     { { "step", KEY_STEP, "TIME", 0, "step of the simulation, such as 1min or 10s (default: the plan's)", 0 },
@@ -66,14 +67,15 @@ static error_t usage_error(struct parse *parse, const char *format, ...)
 
 static error_t format_read(struct parse *parse, const char *text)
 {
-    static const char *const names[] = { [BD_TEXT] = "text", [BD_CSV] = "csv", [BD_JSON] = "json" };
+    static const char *const names[] = { [BD_TEXT] = "text", [BD_CSV] = "csv", [BD_JSON] = "json",
+                                         [BD_HTML] = "html" };
 
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(text, names[i]) == 0) {
             parse->options->format = (enum bd_format)i;
             return 0;
         }
-    return usage_error(parse, "--format %s: it is text, csv or json", text);
+    return usage_error(parse, "--format %s: it is text, csv, json or html", text);
 }
 
 static error_t time_read(struct parse *parse, double *seconds, const char *option, const char *text)
@@ -182,7 +184,8 @@ enum options_outcome options_read(struct options *options, const struct command 
     struct parse parse = { options, command, argv[0] };
     error_t code;
 
-    *options = (struct options){ .changes = calloc((size_t)argc, sizeof *options->changes),
+    *options = (struct options){ .format = command->format,
+                                 .changes = calloc((size_t)argc, sizeof *options->changes),
                                  .more = calloc((size_t)argc, sizeof *options->more) };
     if (!options->changes || !options->more)
         return OPTIONS_NO_MEMORY;

@@ -20,6 +20,7 @@ enum {
     TAKES_STRICT = 32,
     TAKES_STEP = 64, /* --step and --rows */
     TAKES_DATE = 128,
+    TAKES_OUTPUT = 256, /* --output alone: there is one format */
     TAKES_SHOWING = TAKES_HELP | TAKES_FORMAT,
     TAKES_PROFILE = TAKES_SHOWING | TAKES_CHANGE
 };

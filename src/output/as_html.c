@@ -49,7 +49,8 @@ static const char *cell_class(const struct column *column, const void *row)
 }
 
 /* The machine name lets a reader, or a test, find a figure again. */
-static void open_cell(const struct html_out *out, const char *tag, const struct column *column, const char *class)
+static void open_cell(const struct html_out *out, const char *tag, const struct column *column,
+                      const char *class)
 {
     fprintf(out->file, "<%s", tag);
     if (*class)
@@ -60,7 +61,8 @@ static void open_cell(const struct html_out *out, const char *tag, const struct 
 }
 
 /* 0 without memory. */
-static int write_cell(const struct html_out *out, const struct flat_column *flat, const char *row, int head, int unit)
+static int write_cell(const struct html_out *out, const struct flat_column *flat, const char *row, int head,
+                      int unit)
 {
     const struct column *column = flat->column;
     const char *text = cell_shown(out->arena, column, row + flat->offset, out->midnight);
@@ -83,12 +85,13 @@ static int write_cell(const struct html_out *out, const struct flat_column *flat
 
 /* ---- tables ---- */
 
-static void open_table(struct html_out *out, const char *class, const char *name, const char *caption, const char *of)
+static void open_table(struct html_out *out, const char *class, const char *name, const char *caption,
+                       const char *of)
 {
     const char *title = out->caption ? out->caption : caption ? caption : "";
 
     out->caption = NULL;
-    fputs("<div class=\"wide\">\n<table", out->file);
+    fprintf(out->file, "<div class=\"wide%s%s\">\n<table", *class ? " " : "", class);
     if (*class)
         fprintf(out->file, " class=\"%s\"", class);
     if (name)
@@ -199,7 +202,7 @@ static int write_table(struct html_out *out, const struct table *table)
     if (table->single ? !write_list(out, table, title)
                       : !write_rows(out, table->kind, table->name, title, NULL, rows, count))
         return 0;
-    for (size_t r = 0; r < count; r++)
+    for (size_t r = 0; r < count && !table->no_children; r++)
         if (!write_children(out, table->kind, rows + r * table->kind->size, !table->single))
             return 0;
     return 1;
@@ -253,7 +256,8 @@ static void write_paragraph(FILE *out, const char *class, const char *text)
     fputs("</p>\n", out);
 }
 
-enum status html_sheet(FILE *file, struct arena *arena, const struct sheet *sheet, const struct html_part *part)
+enum status html_sheet(FILE *file, struct arena *arena, const struct sheet *sheet,
+                       const struct html_part *part)
 {
     struct html_out out = { file, arena, sheet_midnight(sheet), part->caption };
 

@@ -26,7 +26,7 @@ static const char style[] =
     "nav a{display:inline-block;padding:.15rem 0}\n"
     ".wide{overflow-x:auto;margin:1.4rem 0}\n"
     "table{border-collapse:collapse;font-size:.92rem;font-variant-numeric:tabular-nums lining-nums;width:100%}\n"
-    "table.list{width:auto;min-width:min(100%,26rem)}\n"
+    "table.list{width:auto;min-width:min(100%,17rem)}\n"
     "caption{text-align:left;font-weight:600;font-size:1rem;padding:0 0 .35rem}\n"
     "th,td{text-align:left;vertical-align:top;padding:.28rem .9rem .28rem 0;border-bottom:1px solid #dadada}\n"
     "th:last-child,td:last-child{padding-right:0}\n"
@@ -37,21 +37,24 @@ static const char style[] =
     "table.list td.n{text-align:left}\n"
     ".good{color:#00563c}\n"
     ".bad{color:#8a2600;font-weight:600}\n"
-    ".holds td:nth-child(2){font-weight:600;white-space:nowrap}\n"
+    ".holds{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 3rem;align-items:start}\n"
+    "div.list{display:inline-block;vertical-align:top;margin-right:2.5rem;max-width:100%}\n"
+    ".holds div.list{margin-right:0}\n"
     "figure{margin:1.4rem 0}\n"
     "figure svg{display:block;width:100%;height:auto}\n"
     "figcaption{font-size:.88rem;max-width:44rem;margin-top:.3rem}\n"
     "ul.notes{padding-left:1.1rem;max-width:44rem}\n"
     "ul.notes li{margin-bottom:.35rem}\n"
+    "@media(max-width:52rem){.holds{display:block}}\n"
     "@media(max-width:40rem){html{font-size:15px}body{padding:1rem .9rem 3rem}h1{font-size:1.5rem}h2{font-size:1.2rem;"
     "margin-top:2.4rem}.verdict{font-size:1.12rem}table.many{width:max-content;max-width:none}"
     "figure{overflow-x:auto}figure svg{min-width:42rem}}\n"
     "@page{margin:15mm 14mm 17mm;@bottom-right{content:counter(page) \" / \" counter(pages);font:8pt sans-serif;color:#4d4d4d}}\n"
     "@media print{html{font-size:10pt;line-height:1.4}body{max-width:none;padding:0}nav{display:none}a{text-decoration:none}"
-    ".wide{overflow:visible;margin:.9rem 0}table{font-size:8.4pt}table.many{font-size:7.4pt}"
+    ".wide{overflow:visible;margin:.9rem 0}div.list{margin-right:1.6rem}table{font-size:8.4pt}table.many{font-size:7.4pt}"
     "th,td{padding:.16rem .6rem .16rem 0}thead{display:table-header-group}tr,figure,caption,ul.notes li{break-inside:avoid}"
     "caption,h2,h3,.lead{break-after:avoid}h2{margin-top:1.6rem;padding-top:.5rem}"
-    ".sheet{break-before:page}.sheet>h2{margin-top:0}p{orphans:3;widows:3}}\n";
+    ".sheet{break-before:page}section{orphans:1;widows:1}.sheet>h2{margin-top:0}p{orphans:3;widows:3}}\n";
 
 void html_begin(FILE *out, const char *title)
 {

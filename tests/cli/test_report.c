@@ -1,0 +1,247 @@
+/* test_report.c - the report: one page that stands alone, and the same numbers as everywhere else.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/test.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "support/json.h"
+#include "support/page.h"
+#include "support/run.h"
+
+static const char boat[] = "profiles/induction-24v-lfp.ini";
+static const char bigger[] = "profiles/changes/induction-24v-lfp.bigger-inverter.ini";
+static const char *const profiles[] = { "profiles/induction-24v-lfp.ini", "profiles/cruiser-12v-agm.ini",
+                                        "profiles/simple-12v-flooded.ini", "profiles/starter.ini" };
+
+enum { PROFILES = sizeof profiles / sizeof profiles[0] };
+
+static void seen_of(struct page_seen *seen, const char *profile, const char *change)
+{
+    struct run run;
+
+    if (change)
+        RUN(&run, "report", profile, "--change", change);
+    else
+        RUN(&run, "report", profile);
+    assert_int_equal(run.code, 0);
+    page_read(seen, run.out, run.out_length);
+    run_free(&run);
+}
+
+TEST(the_page_stands_alone_and_is_accessible)
+{
+    for (size_t i = 0; i < PROFILES; i++) {
+        struct page_seen seen;
+
+        seen_of(&seen, profiles[i], NULL);
+        assert_int_equal(seen.scripts, 0);
+        assert_int_equal(seen.outside, 0);
+        assert_true(seen.target_count >= 7);
+        for (size_t t = 0; t < seen.target_count; t++)
+            if (!page_has_id(&seen, seen.targets[t]))
+                fail_msg("%s: nothing has the id %s", profiles[i], seen.targets[t]);
+        for (size_t a = 0; a < seen.id_count; a++)
+            for (size_t b = a + 1; b < seen.id_count; b++)
+                assert_string_not_equal(seen.ids[a], seen.ids[b]);
+        assert_true(seen.tables > 10);
+        assert_int_equal(seen.captions, seen.tables);
+        assert_true(seen.heads > seen.tables);
+        assert_int_equal(seen.heads_without_scope, 0);
+        assert_int_equal(seen.drawings, 2);
+        assert_int_equal(seen.drawing_titles, 2);
+        assert_int_equal(seen.headings[1], 1);
+        assert_int_equal(seen.heading_skips, 0);
+        page_free(&seen);
+    }
+}
+
+/* A figure as the page shows it is the one of the JSON, to the digits shown. */
+static void same_number(const struct page_seen *seen, const char *table, const char *name, double want)
+{
+    const char *text = page_text(seen, table, name), *point = strchr(text, '.');
+    int decimals = point ? (int)strspn(point + 1, "0123456789") : 0;
+    char label[160];
+    char *end;
+    double got = strtod(text, &end);
+
+    assert_true(end > text && !end[strspn(end, " ")]);
+    snprintf(label, sizeof label, "%s.%s", table, name);
+    row_check(label, got, want, 0.5 * pow(10, -decimals) + 1e-6 * fabs(want) + 1e-9, "by hand: the same run");
+}
+
+static void same_members(const struct page_seen *seen, const char *table, json_t *object)
+{
+    const char *name;
+    json_t *value;
+    size_t found = 0;
+
+    json_object_foreach(object, name, value)
+    {
+        for (size_t i = 0; i < seen->cell_count; i++) {
+            const struct page_cell *c = seen->cells + i;
+
+            if (strcmp(c->name, name) || strcmp(c->table, table) || !json_is_number(value))
+                continue;
+            same_number(seen, table, name, json_number_value(value));
+            found++;
+            break;
+        }
+    }
+    if (!found)
+        fail_msg("no number of the table \"%s\" was found", table);
+}
+
+TEST(the_numbers_of_the_week_are_those_of_the_json)
+{
+    for (size_t i = 0; i < PROFILES; i++) {
+        struct page_seen seen;
+        json_t *week = JSON_RUN("week", profiles[i]);
+        size_t day = 0;
+
+        seen_of(&seen, profiles[i], NULL);
+        same_members(&seen, "", json_at(week, "summary"));
+        same_members(&seen, "glance", json_at(week, "summary"));
+        for (size_t c = 0; c < seen.cell_count; c++) {
+            char path[64];
+
+            if (strcmp(seen.cells[c].table, "days") || strcmp(seen.cells[c].name, "min_charge_percent"))
+                continue;
+            snprintf(path, sizeof path, "days.%zu.min_charge_percent", day++);
+            row_check(path, strtod(seen.cells[c].text, NULL), number_at(week, path), 0.0501,
+                      "by hand: the same run");
+        }
+        assert_int_equal(day, json_array_size(json_at(week, "days")));
+        page_free(&seen);
+        json_decref(week);
+    }
+    row_done();
+}
+
+TEST(the_numbers_of_balance_and_size_are_those_of_the_json)
+{
+    for (size_t i = 0; i < PROFILES; i++) {
+        struct page_seen seen;
+        json_t *balance = JSON_RUN("balance", profiles[i]), *days = json_at(balance, "days");
+        json_t *size = JSON_RUN("size", profiles[i]);
+        size_t kinds = json_array_size(days), loads = json_array_size(json_at(balance, "days.0.loads")),
+               at = 0;
+
+        seen_of(&seen, profiles[i], NULL);
+        same_number(&seen, "glance", "bank_needed_ah", number_at(size, "bank.needed_ah"));
+        same_number(&seen, "glance", "inverter_needed_w", number_at(size, "inverter.continuous_w"));
+        /* The page has one column for each kind of day; the first day's loads come first. */
+        for (size_t c = 0; c < seen.cell_count && at < loads * kinds; c++) {
+            char path[64];
+
+            if (strcmp(seen.cells[c].table, "loads") || strcmp(seen.cells[c].name, "wh"))
+                continue;
+            snprintf(path, sizeof path, "days.%zu.loads.%zu.wh", at % kinds, at / kinds);
+            row_check(path, strtod(seen.cells[c].text, NULL), number_at(balance, path), 0.501,
+                      "by hand: the same run");
+            at++;
+        }
+        assert_int_equal(at, loads * kinds);
+        page_free(&seen);
+        json_decref(balance);
+        json_decref(size);
+    }
+    row_done();
+}
+
+TEST(with_a_change_it_shows_before_and_after)
+{
+    struct page_seen plain, changed;
+    json_t *json = JSON_RUN("week", boat, "--change", bigger);
+
+    seen_of(&plain, boat, NULL);
+    seen_of(&changed, boat, bigger);
+    assert_false(page_has_id(&plain, "compare"));
+    assert_true(page_has_id(&changed, "compare"));
+    assert_true(changed.tables > plain.tables + 5);
+    same_number(&changed, "glance", "min_charge_percent", number_at(json, "summary.min_charge_percent"));
+    page_free(&plain);
+    page_free(&changed);
+    json_decref(json);
+    row_done();
+}
+
+TEST(what_the_profile_calls_things_is_text_never_markup)
+{
+    static const char change[] =
+        "[boat]\nname = A & B <i> \"C\"\n[load <script>alert(1)</script>]\nsupply = dc\n"
+        "power = 10 W\nhours = 1 h\n";
+    char *folder = folder_new(), path[512];
+    struct page_seen seen;
+    struct run run;
+
+    path_in(path, folder, "odd.ini");
+    file_put(path, change);
+    RUN(&run, "report", boat, "--change", path);
+    assert_int_equal(run.code, 0);
+    page_read(&seen, run.out, run.out_length);
+    assert_int_equal(seen.scripts, 0);
+    assert_non_null(strstr(run.out, "<h1>A &amp; B &lt;i&gt; &quot;C&quot;</h1>"));
+    assert_non_null(strstr(run.out, "&lt;script&gt;alert(1)&lt;/script&gt;"));
+    page_free(&seen);
+    run_free(&run);
+    folder_remove(folder);
+}
+
+TEST(any_result_can_be_a_page)
+{
+    static const char *const commands[] = { "check", "balance", "size", "week", "sun" };
+
+    for (size_t i = 0; i < sizeof commands / sizeof commands[0]; i++) {
+        struct page_seen seen;
+        struct run run;
+
+        RUN(&run, commands[i], boat, "--format", "html");
+        assert_int_equal(run.code, 0);
+        page_read(&seen, run.out, run.out_length);
+        assert_int_equal(seen.headings[1], 1);
+        assert_true(seen.tables > 0);
+        page_free(&seen);
+        run_free(&run);
+    }
+}
+
+/* A validator's opinion; the two attributes that it does not know within a drawing are in SVG 1.1. */
+TEST(a_validator_finds_nothing)
+{
+    char *folder = folder_new(), path[512], command[1200];
+    struct run run;
+
+    if (system("command -v tidy >/dev/null") != 0) {
+        print_message("tidy is not here\n");
+        folder_remove(folder);
+        return;
+    }
+    path_in(path, folder, "report.html");
+    for (size_t i = 0; i < PROFILES; i++) {
+        RUN(&run, "report", profiles[i], "--output", path);
+        assert_int_equal(run.code, 0);
+        run_free(&run);
+        snprintf(command, sizeof command,
+                 "tidy -q -e %s 2>&1 | grep -v '<title> proprietary attribute \"id\"' | grep . && exit 1 || "
+                 "exit 0",
+                 path);
+        assert_int_equal(system(command), 0);
+    }
+    folder_remove(folder);
+}
+
+TEST(a_report_that_cannot_be_written_leaves_nothing)
+{
+    struct run run;
+
+    RUN(&run, "report", boat, "--output", "/nowhere/at/all/report.html");
+    assert_int_equal(run.code, 3);
+    assert_non_null(strstr(run.err, "report.html"));
+    run_free(&run);
+    RUN(&run, "report", boat, "--strict", "--output", "/dev/null");
+    assert_true(run.code == 0 || run.code == 4);
+    run_free(&run);
+}
