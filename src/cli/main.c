@@ -27,7 +27,7 @@ static void print_help(FILE *out)
           "Sizes and checks the electrical system of a cruising catamaran, from one profile of the boat.\n\n",
           out);
     for (const struct command *const *row = command_table; *row; row++)
-        fprintf(out, "  %-9s %-11s %s\n", (*row)->name, (*row)->argument, (*row)->summary);
+        fprintf(out, "  %-8s %-17s %s\n", (*row)->name, (*row)->argument, (*row)->summary);
     fputs("\n  bridgedeck COMMAND --help     the options of one command\n"
           "  bridgedeck --version          the version\n\nExit status:\n",
           out);

@@ -5,6 +5,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "cli/command.h"
 
@@ -105,17 +106,48 @@ static error_t argument_read(struct parse *parse, const char *text)
     return 0;
 }
 
+/* 1 where both names stand for the same ordinary file; names of what does not exist yet are compared as typed. */
+static int same_file(const char *one, const char *other)
+{
+    struct stat a, b;
+
+    if (!one || !other)
+        return 0;
+    if (stat(one, &a) != 0 || stat(other, &b) != 0)
+        return strcmp(one, other) == 0;
+    return S_ISREG(a.st_mode) && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
+}
+
+/* A slip of the hand must not cost the user the profile. */
+static error_t output_check(struct parse *parse, const char *path)
+{
+    const struct options *options = parse->options;
+    int read = same_file(path, options->argument);
+
+    for (size_t i = 0; i < options->change_count; i++)
+        read |= same_file(path, options->changes[i]);
+    for (size_t i = 0; i < options->more_count; i++)
+        read |= same_file(path, options->more[i]);
+    return read ? usage_error(parse, "%s is read: it would be overwritten", path) : 0;
+}
+
 static error_t end_read(struct parse *parse)
 {
+    const struct options *options = parse->options;
     const char *argument = parse->command->argument;
+    error_t code;
 
-    if (parse->options->help || argument[0] == '[')
+    if (options->help)
         return 0;
-    if (!parse->options->argument)
+    if (!options->argument && argument[0] != '[')
         return usage_error(parse, "%s is missing", argument);
-    if (takes_more(parse->command) && !parse->options->more_count)
+    if (takes_more(parse->command) && !options->more_count)
         return usage_error(parse, "%s is missing", strchr(argument, ' ') + 1);
-    return 0;
+    if ((code = output_check(parse, options->output)) != 0 || (code = output_check(parse, options->plot)) != 0)
+        return code;
+    return same_file(options->output, options->plot)
+               ? usage_error(parse, "--output and --plot are the same file: %s", options->plot)
+               : 0;
 }
 
 static error_t parse_one(int key, char *text, struct argp_state *state)

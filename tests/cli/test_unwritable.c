@@ -172,3 +172,35 @@ TEST(mode_of_files)
     run_free(&run);
     folder_remove(folder);
 }
+
+/* A slip of the hand must not cost the user the profile: wrong usage, and the file is as it was. */
+TEST(profile_is_not_overwritten)
+{
+    static const char text[] = "[boat]\nname = Precious\n";
+    char *folder = folder_new(), profile[512], link[512], fresh[512], *left;
+    const char *const calls[][8] = {
+        { "check", profile, "--output", profile },
+        { "check", profile, "--output", link },
+        { "week", BOAT, "--change", profile, "--output", profile },
+        { "week", BOAT, "--change", link, "--plot", profile },
+        { "compare", BOAT, link, "--output", profile },
+        { "week", BOAT, "--output", fresh, "--plot", fresh },
+    };
+
+    file_put(path_in(profile, folder, "precious.svg"), text); /* an ending that --plot accepts */
+    assert_int_equal(symlink(profile, path_in(link, folder, "link.svg")), 0);
+    path_in(fresh, folder, "fresh.svg");
+    for (size_t i = 0; i < sizeof calls / sizeof calls[0]; i++) {
+        struct run run;
+
+        run_program(&run, NULL, calls[i]);
+        assert_int_equal(run.code, 2);
+        assert_non_null(strstr(run.err, "Usage: "));
+        run_free(&run);
+    }
+    left = file_contents(profile, NULL);
+    assert_string_equal(left, text);
+    assert_int_equal(folder_count(folder), 2);
+    free(left);
+    folder_remove(folder);
+}

@@ -51,7 +51,7 @@ TEST(help_that_was_asked_for)
 /* The list of commands in --help is the table: each command answers to --help. */
 TEST(every_command_has_help)
 {
-    static const char *const names[] = { "check", "balance", "size", "week", "sun", "keys" };
+    static const char *const names[] = { "check", "balance", "size", "week", "sun", "compare", "keys" };
     struct run all;
 
     RUN(&all, "--help");
