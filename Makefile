@@ -77,7 +77,16 @@ $(BUILD)/libbridgedeck.a: $(call object,$(LIBRARY)) $(BUILD)/files
 $(BUILD)/libbridgedeck.so: $(call object,$(LIBRARY)) $(BUILD)/files
 	$(SAY)$(LINK) -shared -Wl,-soname,libbridgedeck.so.1 -Wl,--no-undefined -o $@ $(filter %.o,$^) $(LIBS)
 
-$(BUILD)/bridgedeck: $(call object,$(PROGRAM)) $(BUILD)/libbridgedeck.a
+# The profile that `new` writes, as a text in the program.
+$(BUILD)/starter_text.c: profiles/starter.ini
+	@mkdir -p $(@D)
+	@{ echo '#include "cli/starter.h"'; echo 'const char starter_text[] ='; \
+	  sed 's/[\\"]/\\&/g; s/.*/"&\\n"/' $<; echo ';'; } > $@
+
+$(BUILD)/starter_text.o: $(BUILD)/starter_text.c $(BUILD)/flags
+	$(SAY)$(CC) $(BASE) $(FLAGS_$(VARIANT)) $(CFLAGS) -c -o $@ $<
+
+$(BUILD)/bridgedeck: $(call object,$(PROGRAM)) $(BUILD)/starter_text.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 lib: $(BUILD)/libbridgedeck.a $(BUILD)/libbridgedeck.so
@@ -118,7 +127,8 @@ measure: all lib
 	@BUILD=$(BUILD) tests/check/measure
 
 # Pages that the program writes about itself.
-$(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) $(BUILD)/libbridgedeck.a
+$(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) \
+                $(BUILD)/starter_text.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 docs: $(BUILD)/pages

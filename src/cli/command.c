@@ -10,7 +10,7 @@
 #include "cli/progress.h"
 #include "cli/terminal.h"
 
-const struct command *const command_table[] = { &command_check, &command_balance, &command_size, &command_week,
+const struct command *const command_table[] = { &command_new, &command_check, &command_balance, &command_size, &command_week,
                                                 &command_sun,   &command_compare, &command_report, &command_keys, NULL };
 
 const struct exit_row exit_table[] = {
@@ -88,7 +88,10 @@ static enum status show(struct job *job)
         return bd_run_save(options->output, job->run, &style, job->diags);
     }
     errno = 0;
-    status = bd_run_write(stdout, job->run, &style);
+    if (job->text)
+        status = fputs(job->text, stdout) == EOF ? STATUS_UNWRITABLE : STATUS_OK;
+    else
+        status = bd_run_write(stdout, job->run, &style);
     /* Written but not yet on its way: a full disk shows only now. */
     if (status == STATUS_OK && fflush(stdout) != 0)
         status = STATUS_UNWRITABLE;
@@ -140,7 +143,7 @@ int command_run(const struct command *command, const struct options *options)
     enum status status = STATUS_NO_MEMORY;
     int code;
 
-    progress_start(&progress, !options->quiet && terminal_is(stderr));
+    progress_start(&progress, !options->quiet && !options->ask && terminal_is(stderr));
     if (job.diags)
         status = work(&job, command);
     progress_stop(&progress);
@@ -153,6 +156,7 @@ int command_run(const struct command *command, const struct options *options)
     for (size_t i = 0; i < job.name_count; i++)
         free(job.names[i]);
     free(job.names);
+    free(job.text);
     bd_profile_free(job.profile);
     bd_diags_free(job.diags);
     return code;

@@ -16,6 +16,7 @@ struct job {
     char **names; /* of the others, as shown */
     size_t name_count;
     struct bd_run *run;         /* NULL: nothing to show */
+    char *text;                 /* to show instead of a run; NULL: none */
     int output_error;           /* errno of writing to standard output; 0: none */
     int wrong_usage;            /* 1: the argument was wrong, says a diagnostic */
 };
@@ -49,7 +50,7 @@ enum status job_read_plain(struct job *job, struct bd_profile **profile);
 /* Runs the command and shows what came out; the exit code. */
 int command_run(const struct command *command, const struct options *options);
 
-extern const struct command command_check, command_balance, command_size, command_week, command_sun,
+extern const struct command command_new, command_check, command_balance, command_size, command_week, command_sun,
     command_compare, command_report, command_keys;
 
 /* What the program tells the shell. */

@@ -17,7 +17,7 @@ static const char welcome[] =
     "Three things to try:\n"
     "  bridgedeck week profiles/cruiser-12v-agm.ini --plot week.svg   simulate a week and draw it\n"
     "  bridgedeck size profiles/cruiser-12v-agm.ini                   what bank, panels and charging it takes\n"
-    "  bridgedeck check profiles/starter.ini                          a profile to copy, and what it leaves open\n"
+    "  bridgedeck new > boat.ini                                      a profile to start from; --ask asks for figures\n"
     "\n"
     "bridgedeck --help lists all commands, bridgedeck COMMAND --help the options of one.\n";
 

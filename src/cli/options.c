@@ -20,7 +20,8 @@ enum key {
     KEY_STRICT,
     KEY_STEP,
     KEY_ROWS,
-    KEY_DATE
+    KEY_DATE,
+    KEY_ASK
 };
 
 const struct option_row option_table[] = {
@@ -36,6 +37,7 @@ const struct option_row option_table[] = {
     { { "rows", KEY_ROWS, "TIME", 0, "time between the rows of csv, such as 15min (default: every step)", 0 },
       TAKES_STEP },
     { { "date", KEY_DATE, "DATE", 0, "the day, as 2026-07-06 (default: the first of the plan)", 0 }, TAKES_DATE },
+    { { "ask", KEY_ASK, NULL, 0, "ask for the main figures; results go to standard output all the same", 0 }, TAKES_ASK },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
     { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },
@@ -100,6 +102,8 @@ static error_t argument_read(struct parse *parse, const char *text)
         options->more[options->more_count++] = text;
         return 0;
     }
+    if (!*parse->command->argument)
+        return usage_error(parse, "takes no argument: what is \"%s\" for?", text);
     if (options->argument)
         return usage_error(parse, "one %s at a time: what is \"%s\" for?", parse->command->argument, text);
     parse->options->argument = text;
@@ -139,7 +143,7 @@ static error_t end_read(struct parse *parse)
 
     if (options->help)
         return 0;
-    if (!options->argument && argument[0] != '[')
+    if (!options->argument && argument[0] && argument[0] != '[')
         return usage_error(parse, "%s is missing", argument);
     if (takes_more(parse->command) && !options->more_count)
         return usage_error(parse, "%s is missing", strchr(argument, ' ') + 1);
@@ -182,6 +186,9 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
         return 0;
     case KEY_STRICT:
         options->strict = 1;
+        return 0;
+    case KEY_ASK:
+        options->ask = 1;
         return 0;
     case KEY_STEP:
         return time_read(parse, &options->step, "step", text);

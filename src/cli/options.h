@@ -20,6 +20,7 @@ enum {
     TAKES_STRICT = 32,
     TAKES_STEP = 64, /* --step and --rows */
     TAKES_DATE = 128,
+    TAKES_ASK = 512,
     TAKES_OUTPUT = 256, /* --output alone: there is one format */
     TAKES_SHOWING = TAKES_HELP | TAKES_FORMAT,
     TAKES_PROFILE = TAKES_SHOWING | TAKES_CHANGE
@@ -47,7 +48,7 @@ struct options {
     const char *date;   /* YYYY-MM-DD; NULL: the plan's first day */
     double step;        /* [s] 0: the plan's */
     double rows;        /* [s] between the rows of CSV; 0: every step */
-    int working, quiet, strict, help;
+    int working, quiet, strict, ask, help;
 };
 
 /* What options_read says: go on, stop (the help was asked for and printed), or wrong usage (said on stderr). */

@@ -69,8 +69,8 @@ static void option_line(const struct argp_option *option)
 
 static void command_part(const struct command *command)
 {
-    printf("\n## %s\n\n    bridgedeck %s [OPTION...] %s\n\n%s\n\n", command->name, command->name, command->argument,
-           command->text);
+    printf("\n## %s\n\n    bridgedeck %s [OPTION...]%s%s\n\n%s\n\n", command->name, command->name,
+           *command->argument ? " " : "", command->argument, command->text);
     puts("| option | meaning |\n| --- | --- |");
     for (const struct option_row *row = option_table; row->option.name; row++)
         if (row->taken_by & command->takes)

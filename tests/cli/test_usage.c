@@ -18,7 +18,7 @@ TEST(bare_call_says_what_it_is)
     assert_non_null(strstr(run.out, "catamaran"));
     assert_non_null(strstr(run.out, "bridgedeck week "));
     assert_non_null(strstr(run.out, "bridgedeck size "));
-    assert_non_null(strstr(run.out, "bridgedeck check "));
+    assert_non_null(strstr(run.out, "bridgedeck new "));
     run_free(&run);
 }
 
@@ -88,7 +88,7 @@ TEST(wrong_usage)
         { { "week", BOAT, "--step", "-1min" }, "--step -1min" },
         { { "week", BOAT, "--step", "1 A" }, "--step 1 A" },
         { { "week", BOAT, "--rows", "nan s" }, "--rows nan s" },
-        { { "week", BOAT, "--format", "yaml" }, "text, csv or json" },
+        { { "week", BOAT, "--format", "yaml" }, "text, csv, json or html" },
         { { "week", BOAT, "--plot", "week.gif" }, ".svg, .png or .ps" },
         { { "week", BOAT, "--plot", "week" }, ".svg, .png or .ps" },
         { { "size", BOAT, "--plot", "size.svg" }, "plot" },
