@@ -11,6 +11,7 @@
 #include "boat/boat.h"
 #include "engine/circuit_result.h"
 #include "engine/compare_result.h"
+#include "engine/expect_result.h"
 
 /* One line of a shown calculation, for --working. */
 struct work_line {

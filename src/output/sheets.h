@@ -10,6 +10,7 @@
 #include "base/keyrow.h"
 #include "engine/result.h"
 #include "output/sheet.h"
+#include "rules/finding.h"
 
 struct arena;
 
@@ -22,6 +23,18 @@ const struct sheet *sheet_compare(struct arena *arena, const struct compare *com
 
 /* What was read from a profile, section by section, and what was assumed. */
 const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
+
+/* Findings; the same by all rule sets, where they differ; the sheet to tick off. */
+const struct sheet *sheet_survey(struct arena *arena, const struct survey *survey);
+const struct sheet *sheet_survey_contrast(struct arena *arena, const struct survey_contrast *contrast);
+const struct sheet *sheet_handover(struct arena *arena, const struct handover *handover);
+
+/* The rules of the survey, and the keys of [rules]. */
+const struct sheet *sheet_rules(struct arena *arena, const struct survey_rule_row *rows, size_t count,
+                                const struct key_row *keys, size_t key_count);
+
+/* How a key of the profile is listed. */
+extern const struct row_kind key_row_kind;
 
 /* The profile's keys, and the shipped cruising areas. */
 const struct sheet *sheet_keys(struct arena *arena, const struct key_row *rows, size_t count);

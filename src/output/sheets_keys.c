@@ -16,7 +16,7 @@ static const struct column key_columns[] = {
     { TEXT(key_row, meaning, "meaning", "Meaning") },
     { TEXT(key_row, source, "source", "Source of the default") },
 };
-static const struct row_kind key_kind = ROW_KIND("Keys", key_columns, key_row);
+const struct row_kind key_row_kind = ROW_KIND("Keys", key_columns, key_row);
 
 /* For people: one table per section, as the profile is written. */
 static void add_sections(struct sheet_maker *maker, const struct key_row *rows, size_t count)
@@ -27,7 +27,7 @@ static void add_sections(struct sheet_maker *maker, const struct key_row *rows, 
         for (n = 1; i + n < count && strcmp(rows[i + n].section, rows[i].section) == 0;)
             n++;
         maker->failed |= !title;
-        add_table(maker, (struct table){ .title = title, .kind = &key_kind, .rows = rows + i, .row_count = n,
+        add_table(maker, (struct table){ .title = title, .kind = &key_row_kind, .rows = rows + i, .row_count = n,
                                          .where = SHOW_TEXT | SHOW_HTML });
     }
 }
@@ -38,7 +38,7 @@ const struct sheet *sheet_keys(struct arena *arena, const struct key_row *rows, 
 
     maker.sheet.subtitle = NULL;
     add_sections(&maker, rows, count);
-    add_table(&maker, (struct table){ .name = "keys", .kind = &key_kind, .rows = rows, .row_count = count, .csv = 1,
+    add_table(&maker, (struct table){ .name = "keys", .kind = &key_row_kind, .rows = rows, .row_count = count, .csv = 1,
                                       .where = SHOW_CSV | SHOW_JSON });
     return sheet_made(&maker);
 }

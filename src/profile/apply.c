@@ -270,6 +270,8 @@ static int default_matters(const struct key *key, const void *object)
 {
     if (strcmp(key->section, "load") == 0 && strcmp(key->name, "power_factor") == 0)
         return ((const struct load *)object)->supply != SUPPLY_DC;
+    if (strcmp(key->section, "bank") == 0 && strcmp(key->name, "wiring") == 0)
+        return ((const struct bank *)object)->parallel.value > 1;
     return 1;
 }
 

@@ -190,6 +190,12 @@ static const struct key keys[] = {
     RANGE("bank", bank, ceiling, SHARE, 0, "50..100 %", "100 %", "charge not to go above", COMMON),
     RANGE("bank", bank, internal_resistance, RESISTANCE, COMPUTED, "0.01..500 mohm",
           "by chemistry and capacity", "of one block, full, at 25 C", MEMORY),
+    CHOICE("bank", bank, wiring, 0, "bars|same-end|diagonal", "bars",
+           "how parallel strings are joined: equal tails to bars, or links with both leads on one end or on "
+           "opposite ends",
+           COMMON),
+    RANGE("bank", bank, link_resistance, RESISTANCE, 0, "0..20 mohm", NULL,
+          "between neighbouring strings, each pole; matters without bars", NULL),
     { .section = "bank",
       .name = "peukert",
       .type = KEY_RANGE,

@@ -1,0 +1,36 @@
+/* survey.h - rules times things of the boat: the findings.  Layer: rules.  No printing.
+ * SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The rules are rows of data (survey_rules_*.c). A rule is held against every thing of its kind: each bank,
+ * each cable, the shore inlet, the boat. The verdict is complies, does not comply, or not verified; the last
+ * names the one fact that would settle it. What nobody said is never taken as good, and neither is a default.
+ */
+#ifndef BD_SURVEY_H
+#define BD_SURVEY_H
+
+#include "base/status.h"
+#include "boat/boat.h"
+#include "engine/result.h"
+#include "parts/wiring.h"
+#include "rules/finding.h"
+
+struct arena;
+
+struct survey_input {
+    const struct boat *boat;
+    const struct wiring_rules *rules;   /* the set that judges */
+    const struct circuit *circuit;      /* by that set; NULL: the profile has no cables */
+    const struct expectation *expected; /* NULL: not worked out; measured values are then not judged */
+    int underwriter;                    /* 1: leave C out */
+};
+
+enum status survey_run(const struct survey **out, struct arena *arena, const struct survey_input *input);
+
+/* The same boat by up to SURVEY_SETS sets: only what they judge differently. */
+enum status survey_contrast_run(const struct survey_contrast **out, struct arena *arena,
+                                const struct survey_input *inputs, size_t count);
+
+/* The table of rules for the reference; NULL without memory. */
+const struct survey_rule_row *survey_rule_rows(struct arena *arena, size_t *count);
+
+#endif

@@ -1,0 +1,175 @@
+/* survey_rule.h - what a rule is, and what its test may use.  Layer: rules, for survey.c and
+ * survey_rules_*.c. SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_SURVEY_RULE_H
+#define BD_SURVEY_RULE_H
+
+#include <stddef.h>
+
+#include "base/arena.h"
+#include "parts/cite.h"
+#include "rules/survey.h"
+
+/* Sets of rules, as bits; they may be asked together. */
+enum {
+    BY_CFR183 = 1 << RULES_CFR183,
+    BY_ABYC = 1 << RULES_ABYC_E11,
+    BY_ISO10133 = 1 << RULES_ISO10133,
+    BY_ISO13297 = 1 << RULES_ISO13297,
+    BY_ISO = BY_ISO10133 | BY_ISO13297,
+    BY_ALL = BY_CFR183 | BY_ABYC | BY_ISO,
+    BY_NONE = 0 /* a publication outside the sets */
+};
+
+enum survey_area {
+    AREA_BATTERIES,
+    AREA_LITHIUM,
+    AREA_PROTECTION,
+    AREA_CONDUCTORS,
+    AREA_CHARGING,
+    AREA_INVERTER,
+    AREA_AC,
+    AREA_STARTING,
+    AREA_VITAL,
+    AREA_DOCUMENTS,
+    AREA_MEASURED,
+    AREAS
+};
+
+enum survey_subject {
+    EACH_BANK,
+    EACH_CABLE,
+    EACH_LOAD,
+    EACH_INVERTER,
+    EACH_GENERATOR,
+    EACH_ALTERNATOR,
+    EACH_CHARGER,
+    EACH_SOLAR,
+    EACH_ENGINE,
+    EACH_MEASURED,
+    THE_SHORE,
+    THE_PANEL,
+    THE_BOAT,
+    SUBJECTS
+};
+
+/* One place where a rule stands, and the limit it sets there. */
+struct basis {
+    unsigned sets; /* BY_ bits */
+    struct cite cite;
+    const char *limit; /* "at most 25 mm under 400 N ..."; NULL: none in figures */
+};
+
+enum { RULE_BASES = 4 };
+
+struct survey_case;
+
+struct survey_rule {
+    const char *id;
+    const char *title;
+    enum survey_area area;
+    char priority; /* A, B, C */
+    enum survey_subject of;
+    /* Either a fact to be seen, with the texts of its yes and no, or a test. */
+    int seen; /* enum seen_fact; NOT_SEEN where test decides */
+    const char *good, *bad;
+    int (*applies)(const struct survey_case *c); /* NULL: to every such thing */
+    void (*test)(struct survey_case *c);
+    const char *needs;  /* of a test: keys of the profile it waits for */
+    const char *absent; /* why it may find nothing to be about; NULL: no such thing on board */
+    const char *risk, *action;
+    struct basis bases[RULE_BASES];
+};
+
+enum { NOT_SEEN = -1 };
+
+/* A basis that is no publication. */
+#define PRACTICE(what)                                                                                       \
+    {                                                                                                        \
+        BY_NONE, { "common practice", what, KNOWN_PRACTICE }, NULL                                           \
+    }
+
+/* One rule held against one thing. */
+struct survey_case {
+    struct arena *arena;
+    const struct survey_input *input;
+    const struct survey_rule *rule;
+    const void *thing; /* struct bank, cable, load, ... ; the boat for THE_ subjects */
+    const char *name;  /* of it; "shore", "panel", "boat" */
+    char priority;     /* the rule's, unless the test changes it */
+    enum survey_status verdict;
+    const char *fact, *need;
+    const char *ask;         /* need without the place; NULL: as need */
+    const struct cite *cite; /* set by tests whose limit is a row of the rule set; NULL: of the bases */
+    int failed;              /* 1: out of memory */
+};
+
+/* The outcome of a test; the texts may be NULL for want of memory. */
+void case_complies(struct survey_case *c, const char *fact);
+void case_fails(struct survey_case *c, const char *fact);
+void case_not_verified(struct survey_case *c, const char *fact, const char *need);
+void case_judge(struct survey_case *c, int complies, const char *fact);
+
+#define SAY(c, ...) arena_print((c)->arena, __VA_ARGS__)
+
+/* Bits of the set that judges. */
+unsigned case_set(const struct survey_case *c);
+
+/* The basis by the set that judges; else the first there is. */
+const struct basis *case_basis(const struct survey_case *c);
+
+/* 1 where nobody typed that key of that section: its value is a default. */
+int case_assumed(const struct survey_case *c, const char *kind, const char *name, const char *key);
+
+/* What was seen of the present thing. */
+enum seen_word case_seen(const struct survey_case *c, enum seen_fact fact);
+
+/* 1 where a name holds one of the words separated by '|'; case and punctuation aside. */
+int name_holds(const char *name, const char *words);
+
+extern const char words_navigation_light[], words_bilge_pump[], words_starter[];
+
+/* What the circuit found of a cable, a load, a bank; NULL: nothing. */
+const struct circuit_cable *case_cable(const struct survey_case *c, const char *name);
+const struct circuit_load *case_load(const struct survey_case *c, const char *name);
+const struct circuit_bank *case_bank(const struct survey_case *c, const char *name);
+
+/* The first cable with an end of that name; NULL: none. */
+const struct cable *cable_touching(const struct boat *boat, const char *name);
+
+/* What the name of a thing ends in: a load by its node or its own name. */
+const char *load_node_name(const struct load *load);
+
+/* How a cable is protected, as far as known. */
+enum protection { PROTECTION_UNKNOWN, PROTECTION_NONE, PROTECTION_UNRATED, PROTECTION_RATED };
+struct protected_by {
+    enum protection how;
+    double rating_a; /* [A] with PROTECTION_RATED */
+    int at_panel;    /* 1: the breaker of a load at the panel */
+};
+struct protected_by cable_protection(const struct survey_case *c, const struct cable *cable);
+
+/* 1 for the conductor of a cranking motor, which every set leaves without a fuse. */
+int cable_cranks(const struct survey_case *c, const struct cable *cable);
+
+/* 1 where an end of the cable is that kind of thing (enum seen_thing bits, ON_OTHER: solar panels). */
+int cable_meets(const struct survey_case *c, const struct cable *cable, unsigned things);
+
+/* [A] of all conductors of a pole for an insulation rating [C]. */
+double cable_ampacity(const struct survey_case *c, const struct cable *cable, double insulation_c);
+
+/* Ampacity as far as it can be known: low and high are alike where the jacket was read; else 60 C and 105 C.
+ */
+struct ampacity_band {
+    double low_a, high_a;
+    const char *why; /* "75 C insulation", "insulation not read: 60 to 105 C" */
+};
+struct ampacity_band cable_ampacity_band(const struct survey_case *c, const struct cable *cable);
+
+/* Reference as printed: publication, clause, how known. */
+const char *cite_text(struct arena *arena, const struct cite *cite);
+
+/* Tables, each ended by a row without id. */
+extern const struct survey_rule rules_battery[], rules_protection[], rules_conductor[], rules_charging[],
+    rules_ac[], rules_vital[], rules_measured[];
+
+#endif
