@@ -9,7 +9,7 @@ PROFILE ?= profiles/cruiser-12v-agm.ini
 
 # Debian packages: what building takes, and what the tests take on top. The only such lists.
 BUILD_PACKAGES = gcc libc6-dev libinih-dev libplot-dev libgsl-dev libjansson-dev libsmartcols-dev libcsv-dev
-TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags ngspice tidy
+TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags ngspice tidy pkg-config groff-base
 
 WARN = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wvla -Werror
 BASE = -std=c17 -D_GNU_SOURCE -Isrc $(WARN) -MMD -MP -fPIC -fvisibility=hidden -ffp-contract=off -pthread
@@ -38,7 +38,7 @@ LINK   = $(CC) $(FLAGS_$(VARIANT)) $(CFLAGS) $(LDFLAGS) -pthread
 # One short line a file; make V=1 shows the whole commands, make -s nothing.
 SAY = $(if $(V),,$(if $(findstring s,$(firstword -$(MAKEFLAGS))),@,@echo '  $@';))
 
-.PHONY: all lib demo plots test check-style measure docs bench install clean help force
+.PHONY: all lib demo plots test check-style measure docs bench install install-program install-library deb clean help force
 all: $(BUILD)/bridgedeck
 
 help:
@@ -47,11 +47,12 @@ help:
 	@echo 'make test         install what is missing, run every test; last line: N passed, N failed'
 	@echo 'make check-style  layers, exported names, lengths, headings, generated pages'
 	@echo 'make measure      the size and shape of the code in figures'
-	@echo 'make docs         write docs/profile.md and docs/commands.md anew from the program'
+	@echo 'make docs         write the reference and manual pages in docs/ anew from the program'
 	@echo 'make plots        draw plots/ anew from the shipped profiles'
 	@echo 'make bench        timings; what they mean stands in docs/benchmarks.md'
 	@echo 'make lib          libbridgedeck.a and libbridgedeck.so'
 	@echo 'make install      into $$(DESTDIR)$$(PREFIX)'
+	@echo 'make deb          a Debian package of the program in build/'
 	@echo 'make clean        remove build/'
 	@echo 'Variables: CC CFLAGS LDFLAGS PREFIX DESTDIR VARIANT=release|debug|asan|tsan|clang PROFILE V=1'
 
@@ -127,13 +128,15 @@ measure: all lib
 	@BUILD=$(BUILD) tests/check/measure
 
 # Pages that the program writes about itself.
-$(BUILD)/pages: $(BUILD)/tests/check/pages.o $(filter-out %/main.o,$(call object,$(PROGRAM))) \
+$(BUILD)/pages: $(call object,$(wildcard tests/check/pages*.c)) $(filter-out %/main.o,$(call object,$(PROGRAM))) \
                 $(BUILD)/starter_text.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 docs: $(BUILD)/pages
 	$(BUILD)/pages keys > docs/profile.md
 	$(BUILD)/pages commands > docs/commands.md
+	$(BUILD)/pages man1 > docs/bridgedeck.1
+	$(BUILD)/pages man5 > docs/bridgedeck-profile.5
 
 $(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
@@ -143,16 +146,38 @@ bench: all $(BUILD)/bench
 
 # --- installing ---
 
-install: all lib
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/changes
+VERSION = $(shell sed -n 's/^.define BD_VERSION "\(.*\)"/\1/p' src/bridgedeck.h)
+SHARE   = $(DESTDIR)$(PREFIX)/share
+
+install: install-program install-library
+
+install-program: all $(BUILD)/pages
+	install -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/bridgedeck/profiles/changes $(SHARE)/man/man1 $(SHARE)/man/man5
 	install -m 755 $(BUILD)/bridgedeck $(DESTDIR)$(PREFIX)/bin/
+	install -m 644 $(wildcard profiles/*.ini) $(SHARE)/bridgedeck/profiles/
+	install -m 644 $(wildcard profiles/changes/*.ini) $(SHARE)/bridgedeck/profiles/changes/
+	install -m 644 docs/bridgedeck.1 $(SHARE)/man/man1/
+	install -m 644 docs/bridgedeck-profile.5 $(SHARE)/man/man5/
+	install -d $(SHARE)/bash-completion/completions $(SHARE)/zsh/vendor-completions $(SHARE)/fish/vendor_completions.d
+	$(BUILD)/pages bash > $(SHARE)/bash-completion/completions/bridgedeck
+	$(BUILD)/pages zsh > $(SHARE)/zsh/vendor-completions/_bridgedeck
+	$(BUILD)/pages fish > $(SHARE)/fish/vendor_completions.d/bridgedeck.fish
+
+# The headers are those that the public one includes; they name each other from their own root.
+install-library: lib
+	install -d $(DESTDIR)$(PREFIX)/lib/pkgconfig
 	install -m 644 $(BUILD)/libbridgedeck.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 755 $(BUILD)/libbridgedeck.so $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so.1
 	ln -sf libbridgedeck.so.1 $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so
-	install -m 644 $(wildcard profiles/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/
-	install -m 644 $(wildcard profiles/changes/*.ini) $(DESTDIR)$(PREFIX)/share/bridgedeck/profiles/changes/
 	for h in $$($(CC) -Isrc -MM src/bridgedeck.h | grep -o 'src/[a-z_/]*\.h' | sort -u); do \
 	  install -D -m 644 $$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$${h#src/} || exit 1; done
+	printf '%s\n' 'prefix=$(PREFIX)' 'Name: bridgedeck' \
+	  'Description: sizes and checks the electrical system of a cruising catamaran' 'Version: $(VERSION)' \
+	  'Cflags: -I$${prefix}/include/bridgedeck' 'Libs: -L$${prefix}/lib -lbridgedeck' 'Libs.private: $(LIBS)' \
+	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/bridgedeck.pc
+
+deb:
+	@MAKE='$(MAKE)' VERSION='$(VERSION)' .package/deb
 
 clean:
 	rm -rf build

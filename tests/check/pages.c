@@ -1,9 +1,9 @@
-/* pages.c - writes the reference pages from the tables that drive the program: pages keys, pages commands.
+/* pages.c - writes the reference pages from the tables that drive the program: pages keys, pages man1, ...
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>
 #include <string.h>
 
-#include "cli/command.h"
+#include "check/pages.h"
 
 /* Text in a Markdown table: a bar would end the cell. */
 static void cell(const char *text)
@@ -72,9 +72,7 @@ static void command_part(const struct command *command)
     printf("\n## %s\n\n    bridgedeck %s [OPTION...]%s%s\n\n%s\n\n", command->name, command->name,
            *command->argument ? " " : "", command->argument, command->text);
     puts("| option | meaning |\n| --- | --- |");
-    for (const struct option_row *row = option_table; row->option.name; row++)
-        if (row->taken_by & command->takes)
-            option_line(&row->option);
+    page_options(command, option_line);
 }
 
 static int page_of_commands(void)
@@ -96,12 +94,38 @@ static int page_of_commands(void)
     return 0;
 }
 
+size_t page_sections(const char *names[], size_t room, struct bd_run **keys)
+{
+    const struct key_row *rows;
+    size_t count = 0, kept = 0;
+
+    if (bd_keys_run(keys, NULL, NULL) != STATUS_OK)
+        return 0;
+    rows = bd_run_keys(*keys, &count);
+    for (size_t i = 0; i < count && kept < room; i++)
+        if (i == 0 || strcmp(rows[i].section, rows[i - 1].section) != 0)
+            names[kept++] = rows[i].section;
+    return kept;
+}
+
+void page_options(const struct command *command, void (*each)(const struct argp_option *option))
+{
+    for (const struct option_row *row = option_table; row->option.name; row++)
+        if (row->taken_by & command->takes)
+            each(&row->option);
+}
+
 int main(int argc, char **argv)
 {
-    if (argc == 2 && strcmp(argv[1], "keys") == 0)
-        return page_of_keys();
-    if (argc == 2 && strcmp(argv[1], "commands") == 0)
-        return page_of_commands();
-    fputs("usage: pages keys|commands\n", stderr);
+    static const struct { const char *name; int (*write)(void); } pages[] = {
+        { "keys", page_of_keys },          { "commands", page_of_commands }, { "man1", page_of_man_command },
+        { "man5", page_of_man_profile },   { "bash", page_of_bash },         { "zsh", page_of_zsh },
+        { "fish", page_of_fish },
+    };
+
+    for (size_t i = 0; argc == 2 && i < sizeof pages / sizeof pages[0]; i++)
+        if (strcmp(argv[1], pages[i].name) == 0)
+            return pages[i].write();
+    fputs("usage: pages keys|commands|man1|man5|bash|zsh|fish\n", stderr);
     return 2;
 }
