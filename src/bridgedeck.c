@@ -26,7 +26,17 @@ struct bd_profile {
     const struct boat *boat;
 };
 
-enum run_kind { RUN_CHECK, RUN_BALANCE, RUN_SIZE, RUN_WEEK, RUN_SUN, RUN_COMPARE, RUN_REPORT, RUN_KEYS, RUN_CLIMATE };
+enum run_kind {
+    RUN_CHECK,
+    RUN_BALANCE,
+    RUN_SIZE,
+    RUN_WEEK,
+    RUN_SUN,
+    RUN_COMPARE,
+    RUN_REPORT,
+    RUN_KEYS,
+    RUN_CLIMATE
+};
 
 struct bd_run {
     struct arena *arena; /* the run itself lies in it */
@@ -41,7 +51,7 @@ struct bd_run {
         const struct key_row *keys;
         const struct climate *climate;
     };
-    size_t count; /* of keys or climate */
+    size_t count;                /* of keys or climate */
     const struct boat *reported; /* RUN_REPORT */
 };
 
@@ -279,7 +289,8 @@ enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, co
     return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
 }
 
-enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count, struct diag_list *diags)
+enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
+                           struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_COMPARE);
     struct compare_input *inputs = run ? arena_array(run->arena, count, sizeof *inputs) : NULL;
@@ -293,11 +304,11 @@ enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, siz
     return run_done(out, run, compare_run(&run->compare, run->arena, inputs, count, diags));
 }
 
-enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile, const struct bd_profile *before,
-                          struct diag_list *diags)
+enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
+                          const struct bd_profile *before, struct diag_list *diags)
 {
     const struct compare_input inputs[] = { { "before", before ? before->boat : NULL },
-                                            { before ? "After" : "boat", profile->boat } };
+                                            { before ? "after" : "boat", profile->boat } };
     struct bd_run *run = run_new(RUN_REPORT);
 
     if (!run)
@@ -320,9 +331,10 @@ static enum status section_unknown(struct arena *arena, const char *section, str
         if (word)
             text_near_offer(&near, word);
     }
-    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
-                                    .message = arena_print(arena, "no section \"%s\"", section),
-                                    .hint = near.best ? arena_print(arena, "did you mean %s?", near.best) : NULL });
+    diag_add(diags,
+             &(struct diag){ .severity = DIAG_ERROR,
+                             .message = arena_print(arena, "no section \"%s\"", section),
+                             .hint = near.best ? arena_print(arena, "did you mean %s?", near.best) : NULL });
     return STATUS_REFUSED;
 }
 
@@ -427,8 +439,9 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
 
 enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style)
 {
-    static const enum sheet_format formats[] = { [BD_TEXT] = FORMAT_TEXT, [BD_CSV] = FORMAT_CSV,
-                                                 [BD_JSON] = FORMAT_JSON, [BD_HTML] = FORMAT_HTML };
+    static const enum sheet_format formats[] = {
+        [BD_TEXT] = FORMAT_TEXT, [BD_CSV] = FORMAT_CSV, [BD_JSON] = FORMAT_JSON, [BD_HTML] = FORMAT_HTML
+    };
     struct text_style text = { style->width, style->colour };
     const struct sheet *sheet;
     struct arena *arena;
@@ -453,7 +466,8 @@ int bd_plot_ending(const char *path)
 
 int bd_run_has_plot(const struct bd_run *run)
 {
-    return run->kind == RUN_BALANCE || run->kind == RUN_WEEK || run->kind == RUN_SUN;
+    return run->kind == RUN_BALANCE || run->kind == RUN_WEEK || run->kind == RUN_SUN ||
+           run->kind == RUN_COMPARE;
 }
 
 static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_format format)
@@ -462,11 +476,14 @@ static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_forma
         return plot_balance(out, format, run->balance);
     if (run->kind == RUN_SUN)
         return plot_sun(out, format, run->sun);
+    if (run->kind == RUN_COMPARE)
+        return plot_compare(out, format, run->compare);
     return plot_week(out, format, run->week);
 }
 
 /* What is wanted in a file; style NULL: the plot. */
-static enum status run_into(FILE *out, const struct bd_run *run, const struct bd_style *style, const char *path)
+static enum status run_into(FILE *out, const struct bd_run *run, const struct bd_style *style,
+                            const char *path)
 {
     enum plot_format format;
 
@@ -482,7 +499,8 @@ static void unwritten(struct arena *arena, const char *path, int code, struct di
     char space[128];
     const char *reason = code ? strerror_r(code, space, sizeof space) : "the drawing failed";
 
-    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR, .file = path,
+    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                    .file = path,
                                     .message = arena_print(arena, "cannot be written: %s", reason) });
 }
 
@@ -534,5 +552,6 @@ double bd_seconds_of(const char *text)
     char *end;
     double value = strtod(text, &end);
 
-    return digits && unit && end == text + digits && isfinite(value) ? value * unit->factor + unit->offset : 0;
+    return digits && unit && end == text + digits && isfinite(value) ? value * unit->factor + unit->offset
+                                                                     : 0;
 }

@@ -70,6 +70,6 @@ const struct command command_compare = {
         "each that "
         "says whether the boat can carry it and what limits it. Changes that --change lays over are part of "
         "both sides. --strict: everything checked must hold after each change.",
-    .takes = TAKES_PROFILE | TAKES_STRICT,
+    .takes = TAKES_PROFILE | TAKES_STRICT | TAKES_PLOT,
     .run = run
 };

@@ -60,3 +60,8 @@ enum status plot_sun(FILE *out, enum plot_format format, const struct sun_day *d
 {
     DRAW_PAGE(out, format, "sun", day, sun_draw, sun_title, plot_twin_sun);
 }
+
+enum status plot_compare(FILE *out, enum plot_format format, const struct compare *compare)
+{
+    DRAW_PAGE(out, format, "compare", compare, compare_draw, compare_title, plot_twin_compare);
+}

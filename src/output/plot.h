@@ -11,6 +11,7 @@ struct arena;
 struct week;
 struct balance;
 struct sun_day;
+struct compare;
 
 enum plot_format { PLOT_SVG, PLOT_PNG, PLOT_PS };
 
@@ -21,10 +22,12 @@ int plot_format_of(const char *path, enum plot_format *format);
 enum status plot_week(FILE *out, enum plot_format format, const struct week *week);
 enum status plot_balance(FILE *out, enum plot_format format, const struct balance *balance);
 enum status plot_sun(FILE *out, enum plot_format format, const struct sun_day *day);
+enum status plot_compare(FILE *out, enum plot_format format, const struct compare *compare);
 
 /* What the picture shows, in one line of text: for the terminal, and for those who do not see it. NULL: no memory. */
 const char *plot_twin_week(struct arena *arena, const struct week *week);
 const char *plot_twin_balance(struct arena *arena, const struct balance *balance);
 const char *plot_twin_sun(struct arena *arena, const struct sun_day *day);
+const char *plot_twin_compare(struct arena *arena, const struct compare *compare);
 
 #endif

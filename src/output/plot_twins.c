@@ -92,3 +92,19 @@ const char *plot_twin_sun(struct arena *arena, const struct sun_day *day)
                           arena_print(arena, "%s kWh/m2 on the flat, %s under a clear sky", flat, clear))
                : NULL;
 }
+
+const char *plot_twin_compare(struct arena *arena, const struct compare *compare)
+{
+    const char *line = "Charge before and after";
+
+    for (size_t i = 0; line && i < compare->side_count; i++) {
+        const struct compare_side *side = compare->sides + i;
+        const char *lowest = percent(arena, "lowest ", side->week->summary.min_charge, "");
+        const char *hours = number_text(arena, side->week->summary.generator_h, 1);
+
+        line = lowest && hours
+                   ? and_then(arena, line, arena_print(arena, "%s: %s, generator %s h", side->name, lowest, hours))
+                   : NULL;
+    }
+    return line;
+}

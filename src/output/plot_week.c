@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/calendar.h"
 #include "engine/result.h"
+#include "output/plot_days.h"
 #include "output/plot_draw.h"
 #include "output/plot_kit.h"
 #include "output/words.h"
@@ -89,7 +90,7 @@ static double largest(const double *values, size_t count)
 
 /* ---- days ---- */
 
-static struct frame frame_of(const struct week *week, struct box box)
+struct frame week_frame(const struct week *week, struct box box)
 {
     double days = week->day_count ? (double)week->day_count : 1;
 
@@ -102,7 +103,7 @@ static double clamp(double v, double low, double high)
 }
 
 /* Before sunrise and after sunset of every day; a day of midnight sun has none, polar night is all. */
-static size_t nights_of(struct page *page, struct night **nights, const struct week *week)
+size_t week_nights(struct page *page, struct night **nights, const struct week *week)
 {
     struct night *n = arena_array(page->arena, 2 * week->day_count + 1, sizeof *n);
     size_t count = 0;
@@ -156,7 +157,7 @@ static enum date_form date_form(struct page *page, const struct week *week, doub
 }
 
 /* Date and kind of day over the middle of each day. */
-static void draw_days(struct page *page, const struct frame *f, const struct week *week)
+void week_days_draw(struct page *page, const struct frame *f, const struct week *week)
 {
     double room = frame_x(f, DAY_SECONDS) - f->box.x0;
     enum date_form form = date_form(page, week, room);
@@ -225,7 +226,8 @@ static size_t charge_points(struct point *points, const struct frame *f, const s
     return count;
 }
 
-static void draw_charge_line(struct page *page, const struct frame *f, const struct week *week)
+void week_charge_draw(struct page *page, const struct frame *f, const struct week *week, double width,
+                      struct ink ink)
 {
     size_t room = week->row_count < 4 * PAGE_WIDTH ? week->row_count : 4 * PAGE_WIDTH, count;
     struct point *points = arena_array(page->arena, room + 1, sizeof *points);
@@ -236,13 +238,12 @@ static void draw_charge_line(struct page *page, const struct frame *f, const str
     }
     count = charge_points(points, f, week);
     count = thin_points(points, count, 0.15);
-    stroke(page, points, count, 2.4, INK_BLACK);
+    stroke(page, points, count, width, ink);
     keep_clear_of_line(page, points, count);
 }
 
 /* A dashed limit, named in the right margin. */
-static void draw_limit(struct page *page, const struct frame *f, const char *name, double share,
-                       struct ink ink)
+void week_limit_draw(struct page *page, const struct frame *f, const char *name, double share, struct ink ink)
 {
     double y = frame_y(f, share * 100);
     const char *percent = step_number(page, share * 100, 1);
@@ -255,7 +256,8 @@ static void draw_limit(struct page *page, const struct frame *f, const char *nam
 }
 
 /* Around the lowest point, nearest place first, below before above. */
-static void draw_lowest(struct page *page, const struct frame *f, const struct week *week)
+void week_lowest_draw(struct page *page, const struct frame *f, const struct week *week, const char *name,
+                      struct ink ink)
 {
     static const struct point sides[] = { { 0, -1 }, { 1, -1 }, { -1, -1 }, { 1, 0 },
                                           { -1, 0 }, { 0, 1 },  { 1, 1 },   { -1, 1 } };
@@ -267,9 +269,9 @@ static void draw_lowest(struct page *page, const struct frame *f, const struct w
     const char *text = NULL;
 
     if (day < week->day_count)
-        text = arena_print(page->arena, "%s %%, %s %02d:%02d", step_number(page, s->min_charge * 100, 1),
+        text = arena_print(page->arena, "%s%s %%, %s %02d:%02d", name, step_number(page, s->min_charge * 100, 1),
                            weekday_short(week->days[day].weekday), minute / 60, minute % 60);
-    dot(page, x, y, 4.2, INK_BLACK, INK_WHITE);
+    dot(page, x, y, 4.2, ink, INK_WHITE);
     keep_clear(page, (struct box){ x - 5, y - 5, x + 5, y + 5 });
     for (double away = 8; text && away < 90; away += 6) {
         for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
@@ -284,7 +286,7 @@ static void draw_lowest(struct page *page, const struct frame *f, const struct w
                                                   : 'c',
                                          LABEL_SIZE,
                                          1,
-                                         INK_BLACK };
+                                         ink };
 
             if (label_try(page, &label, &f->box))
                 return;
@@ -295,19 +297,19 @@ static void draw_lowest(struct page *page, const struct frame *f, const struct w
 static void draw_charge(struct page *page, const struct week *week, const struct night *nights,
                         size_t night_count)
 {
-    struct frame f = frame_of(week, charge_box);
+    struct frame f = week_frame(week, charge_box);
 
     night_bands(page, &f, nights, night_count);
     value_axis(page, &f, 20);
     axis_name(page, &f, "charge, %", 'r');
-    draw_days(page, &f, week);
+    week_days_draw(page, &f, week);
     if (week->summary.floor > 0)
-        draw_limit(page, &f, "floor", week->summary.floor, INK_BAD);
+        week_limit_draw(page, &f, "floor", week->summary.floor, INK_BAD);
     if (week->summary.ceiling > 0 && week->summary.ceiling < 0.995) /* at 100 % the frame itself ends */
-        draw_limit(page, &f, "ceiling", week->summary.ceiling, INK_DARK);
+        week_limit_draw(page, &f, "ceiling", week->summary.ceiling, INK_DARK);
     if (week->row_count) {
-        draw_charge_line(page, &f, week);
-        draw_lowest(page, &f, week);
+        week_charge_draw(page, &f, week, 2.4, INK_BLACK);
+        week_lowest_draw(page, &f, week, "", INK_BLACK);
     }
     draw_night_name(page, &f, nights, night_count);
     rule(page, f.box.x0, f.box.y0, f.box.x1, f.box.y0, 1, INK_DARK);
@@ -448,7 +450,7 @@ static void set_power_range(struct frame *f, double up, double down)
 static void draw_power(struct page *page, const struct week *week, const struct night *nights,
                        size_t night_count)
 {
-    struct frame f = frame_of(week, power_box);
+    struct frame f = week_frame(week, power_box);
     struct bins bins;
     double *zero, up = 0;
 
@@ -485,7 +487,7 @@ void week_draw(struct page *page, const struct week *week)
 
     page->failed |= !subtitle;
     page_title(page, week_title(page, week), subtitle ? subtitle : "");
-    count = nights_of(page, &nights, week);
+    count = week_nights(page, &nights, week);
     if (page->failed)
         return;
     draw_charge(page, week, nights, count);

@@ -92,6 +92,7 @@ static int has_before(const struct report *report)
 
 static enum status write_compare(struct page_writer *page)
 {
+    FIGURE(page, plot_compare, page->report->compare, plot_twin_compare);
     return sheet_part(page, sheet_compare(page->arena, page->report->compare),
                       (struct html_part){ .no_lead = 1 });
 }

@@ -160,6 +160,7 @@ TEST(with_a_change_it_shows_before_and_after)
     seen_of(&changed, boat, bigger);
     assert_false(page_has_id(&plain, "compare"));
     assert_true(page_has_id(&changed, "compare"));
+    assert_int_equal(changed.drawings, 3);
     assert_true(changed.tables > plain.tables + 5);
     same_number(&changed, "glance", "min_charge_percent", number_at(json, "summary.min_charge_percent"));
     page_free(&plain);
