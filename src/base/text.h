@@ -4,12 +4,19 @@
 #define BD_TEXT_H
 
 #include <stddef.h>
+#include <string.h>
 
 /* A piece of text that somebody else owns; not ended by a NUL unless said so. */
 struct span {
     const char *at;
     size_t length;
 };
+
+/* The same word. Most pairs differ in their first letter, which saves the call. */
+static inline int text_same(const char *a, const char *b)
+{
+    return *a == *b && strcmp(a, b) == 0;
+}
 
 struct span span_of(const char *text);
 struct span span_trim(struct span s);              /* without blanks at either end */

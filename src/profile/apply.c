@@ -75,7 +75,7 @@ static void sections_ensure(struct reading *r, struct document *d)
         if (kinds[i].always)
             section_ensure(r, d, kinds[i].name, kinds[i].name, "");
     for (size_t i = 0; i < d->count; i++)
-        days += !d->sections[i].removed && strcmp(d->sections[i].kind, "day") == 0 && *d->sections[i].name;
+        days += !d->sections[i].removed && text_same(d->sections[i].kind, "day") && *d->sections[i].name;
     if (days)
         return;
     section_ensure(r, d, "day anchor", "day", "anchor");
@@ -99,7 +99,7 @@ static void *kind_array(struct reading *r, const struct kind *kind)
     if (array)
         return array;
     for (size_t i = 0; i < r->document->count; i++)
-        count += strcmp(r->document->sections[i].kind, kind->name) == 0;
+        count += (size_t)text_same(r->document->sections[i].kind, kind->name);
     if (!(array = arena_array(r->arena, count, kind->size)))
         r->status = STATUS_NO_MEMORY;
     memcpy(slot, &array, sizeof array);
@@ -156,10 +156,10 @@ static void fail_key(struct reading *r, const struct kind *kind, const struct se
     const struct key *keys = key_table(&count);
 
     for (size_t i = 0; i < count && r->diags->errors < 500; i++)
-        if (strcmp(keys[i].section, kind->name) == 0)
+        if (text_same(keys[i].section, kind->name))
             text_near_offer(&near, keys[i].name);
     elsewhere = kind_with_key(e->key);
-    if (strcmp(e->key, "remove") == 0)
+    if (text_same(e->key, "remove"))
         hint = "remove belongs in a change file";
     else if (near.best && near.distance == 0)
         hint = point ? arena_print(r->arena, "%s takes no \".%s\"", near.best, point + 1)
@@ -182,8 +182,8 @@ static int excluded(struct reading *r, const struct kind *kind, const struct ent
         const char *suffix;
         const struct key *k = other->removed ? NULL : key_find(kind, other->key, &suffix);
 
-        if (!k || k == r->key || !k->group || strcmp(k->group, r->key->group) != 0 || !suffix != !r->suffix ||
-            (suffix && strcmp(suffix, r->suffix) != 0))
+        if (!k || k == r->key || !k->group || !text_same(k->group, r->key->group) || !suffix != !r->suffix ||
+            (suffix && !text_same(suffix, r->suffix)))
             continue;
         key_remark(r->diags, s, e,
                    arena_print(r->arena, "cannot stand beside %s (line %d)", other->key, other->place.line),
@@ -268,7 +268,7 @@ static void default_apply(struct reading *r, const struct section *s, const stru
 /* A default that cannot matter is not worth a line among the assumptions. */
 static int default_matters(const struct key *key, const void *object)
 {
-    if (strcmp(key->section, "load") == 0 && strcmp(key->name, "power_factor") == 0)
+    if (text_same(key->section, "load") && text_same(key->name, "power_factor"))
         return ((const struct load *)object)->supply != SUPPLY_DC;
     if (strcmp(key->section, "bank") == 0 && strcmp(key->name, "wiring") == 0)
         return ((const struct bank *)object)->parallel.value > 1;
@@ -284,7 +284,7 @@ static void missing_apply(struct reading *r)
         const struct section *s = &r->document->sections[i];
 
         for (const struct key *k = keys; r->objects[i] && k < keys + count && r->status == STATUS_OK; k++) {
-            if (strcmp(k->section, s->kind) != 0 || section_find(s, k->name))
+            if (!text_same(k->section, s->kind) || section_find(s, k->name))
                 continue;
             if (k->flags & KEY_REQUIRED)
                 fail_missing(r, s, k);

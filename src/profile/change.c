@@ -20,8 +20,8 @@ static int exclusive(const char *kind_name, const char *a, const char *b)
     const struct key *x = kind ? key_find(kind, a, &suffix_a) : NULL;
     const struct key *y = kind ? key_find(kind, b, &suffix_b) : NULL;
 
-    return x && y && x != y && x->group && y->group && strcmp(x->group, y->group) == 0 &&
-           strcmp(text_or_empty(suffix_a), text_or_empty(suffix_b)) == 0;
+    return x && y && x != y && x->group && y->group && text_same(x->group, y->group) &&
+           text_same(text_or_empty(suffix_a), text_or_empty(suffix_b));
 }
 
 static int entry_lay(struct section *base, struct arena *arena, const struct entry *entry)

@@ -101,9 +101,9 @@ static const struct key keys[] = {
 
     /* --- site --- */
     TEXT("site", site, name, "any text", "name of the place, for the sheets"),
-    SPECIAL("site", "latitude", read_latitude, COMPUTED, "38.6 N, -38.6 deg", "that of the cruising area",
+    SPECIAL("site", "latitude", read_latitude, COMPUTED, "38.6 N, 38 36 N, -38.6 deg", "that of the cruising area",
             "where she lies", "the shipped table of cruising areas"),
-    SPECIAL("site", "longitude", read_longitude, COMPUTED, "20.7 E, -61.8 deg", "that of the cruising area",
+    SPECIAL("site", "longitude", read_longitude, COMPUTED, "20.7 E, 20 42 E, -61.8 deg", "that of the cruising area",
             "where she lies", "the shipped table of cruising areas"),
     SPECIAL("site", "utc_offset", read_utc_offset, COMPUTED, "+3 h, -4:30", "longitude / 15, whole hours",
             "local time less UTC", "nautical time zone"),
@@ -472,7 +472,7 @@ const struct kind *kind_table(size_t *count)
 const struct kind *kind_find(const char *name)
 {
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
-        if (strcmp(kinds[i].name, name) == 0)
+        if (text_same(kinds[i].name, name))
             return &kinds[i];
     return NULL;
 }
@@ -488,7 +488,7 @@ const struct key *key_find(const struct kind *kind, const char *typed, const cha
         int suffixed = (k->flags & (KEY_PER_DAY | KEY_PER_ENGINE)) != 0;
         int bare = !(k->flags & KEY_PER_ENGINE);
 
-        if (strcmp(k->section, kind->name) == 0 && strlen(k->name) == length &&
+        if (text_same(k->section, kind->name) && strlen(k->name) == length &&
             memcmp(k->name, typed, length) == 0)
             return (point ? suffixed : bare) ? k : NULL;
     }

@@ -102,7 +102,7 @@ void section_remark(struct diag_list *diags, const struct section *section, cons
 struct section *document_find(const struct document *document, const char *title)
 {
     for (size_t i = 0; i < document->count; i++)
-        if (!document->sections[i].removed && strcmp(document->sections[i].title, title) == 0)
+        if (!document->sections[i].removed && text_same(document->sections[i].title, title))
             return &document->sections[i];
     return NULL;
 }
@@ -110,7 +110,7 @@ struct section *document_find(const struct document *document, const char *title
 struct entry *section_find(const struct section *section, const char *key)
 {
     for (size_t i = 0; i < section->count; i++)
-        if (!section->entries[i].removed && strcmp(section->entries[i].key, key) == 0)
+        if (!section->entries[i].removed && text_same(section->entries[i].key, key))
             return &section->entries[i];
     return NULL;
 }

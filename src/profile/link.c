@@ -230,7 +230,7 @@ static void check_day(struct reading *r, const struct day_kind *day)
 
 static void check_cable(struct reading *r, const struct cable *c)
 {
-    if (c->from && c->to && strcmp(c->from, c->to) == 0)
+    if (c->from && c->to && text_same(c->from, c->to))
         fail_at(r, "cable", c->name, "to", "is where the cable begins", NULL);
 }
 
@@ -243,7 +243,7 @@ static int is_cable_end(const char *kind)
                                          "charger", "inverter", "dcdc",       "load" };
 
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
-        if (strcmp(kind, kinds[i]) == 0)
+        if (text_same(kind, kinds[i]))
             return 1;
     return 0;
 }
@@ -256,7 +256,7 @@ static void check_names(struct reading *r)
         for (size_t j = 0; r->objects[i] && is_cable_end(d->sections[i].kind) && j < i; j++) {
             const struct section *a = &d->sections[j], *b = &d->sections[i];
 
-            if (!r->objects[j] || !is_cable_end(a->kind) || strcmp(a->name, b->name) != 0)
+            if (!r->objects[j] || !is_cable_end(a->kind) || !text_same(a->name, b->name))
                 continue;
             section_remark(
                 r->diags, b,
@@ -264,6 +264,68 @@ static void check_names(struct reading *r)
                 "a cable could not tell them apart: give one of them another name");
             break;
         }
+}
+
+/* How many cable ends and loads meet at a node of that name. */
+static size_t meetings(const struct boat *boat, const char *node)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < boat->cable_count; i++) {
+        count += boat->cables[i].from && text_same(boat->cables[i].from, node);
+        count += boat->cables[i].to && text_same(boat->cables[i].to, node);
+    }
+    for (size_t i = 0; i < boat->load_count; i++)
+        count += boat->loads[i].node && text_same(boat->loads[i].node, node);
+    return count;
+}
+
+/* The name that a lonely node was meant to be: of a thing, or of another node. NULL where none is near. */
+static const char *node_nearest(struct reading *r, const char *node)
+{
+    const struct boat *boat = r->boat;
+    struct text_near near = { .word = span_of(node) };
+
+    for (size_t i = 0; i < r->document->count; i++)
+        if (r->objects[i] && is_cable_end(r->document->sections[i].kind))
+            text_near_offer(&near, r->document->sections[i].name);
+    for (size_t i = 0; i < boat->cable_count; i++) {
+        if (boat->cables[i].from && !text_same(boat->cables[i].from, node))
+            text_near_offer(&near, boat->cables[i].from);
+        if (boat->cables[i].to && !text_same(boat->cables[i].to, node))
+            text_near_offer(&near, boat->cables[i].to);
+    }
+    return near.best;
+}
+
+/*
+ * Any name may be a node of the user's own, so a misspelt one is no error. But a node that nothing else meets
+ * and whose name is almost that of another is worth a word. near.distance 0 is a thing itself.
+ */
+static void check_node(struct reading *r, const char *kind, const char *name, const char *key,
+                       const char *node)
+{
+    enum { ENOUGH = 50 }; /* looking costs, and nobody reads more */
+    const char *near;
+
+    if (!node || r->diags->count > ENOUGH || meetings(r->boat, node) != 1)
+        return;
+    near = node_nearest(r, node);
+    if (near && !text_same(near, node))
+        warn_at(r, kind, name, key, arena_print(r->arena, "nothing else meets at \"%s\"", node),
+                arena_print(r->arena, "did you mean %s?", near));
+}
+
+static void check_nodes(struct reading *r)
+{
+    const struct boat *boat = r->boat;
+
+    for (size_t i = 0; i < boat->cable_count; i++) {
+        check_node(r, "cable", boat->cables[i].name, "from", boat->cables[i].from);
+        check_node(r, "cable", boat->cables[i].name, "to", boat->cables[i].to);
+    }
+    for (size_t i = 0; i < boat->load_count && boat->cable_count; i++)
+        check_node(r, "load", boat->loads[i].name, "node", boat->loads[i].node);
 }
 
 /* --- seen and measured --- */
@@ -279,7 +341,8 @@ static const char *thing_nearest(struct reading *r, const char *name)
     for (size_t i = 0; i < r->document->count; i++) {
         const struct section *s = &r->document->sections[i];
 
-        if (*s->name && strcmp(s->kind, "seen") != 0 && strcmp(s->kind, "measured") != 0 && strcmp(s->kind, "day") != 0)
+        if (*s->name && !text_same(s->kind, "seen") && !text_same(s->kind, "measured") &&
+            !text_same(s->kind, "day"))
             text_near_offer(&near, s->name);
     }
     return near.best;
@@ -301,8 +364,8 @@ static unsigned check_thing(struct reading *r, const char *kind, const char *nam
 
 static const char *things_text(struct reading *r, unsigned things)
 {
-    static const char *const words[] = { "bank", "cable", "load", "inverter", "generator", "alternator", "engine", "shore",
-                                         "panel", "boat", "charger" };
+    static const char *const words[] = { "bank",   "cable", "load",  "inverter", "generator", "alternator",
+                                         "engine", "shore", "panel", "boat",     "charger" };
     const char *text = "";
 
     for (size_t i = 0; i < sizeof words / sizeof words[0] && text; i++)
@@ -322,7 +385,8 @@ static void check_seen(struct reading *r, const struct seen *seen)
     if (things && !(things & ON_BANK) && range_known(&seen->vent_area))
         fail_at(r, "seen", seen->name, "vent_area", "cannot be asked of this", "it is asked of: bank");
     if (things && !(things & ON_SHORE) && range_known(&seen->breaker_distance))
-        fail_at(r, "seen", seen->name, "breaker_distance", "cannot be asked of this", "it is asked of: shore");
+        fail_at(r, "seen", seen->name, "breaker_distance", "cannot be asked of this",
+                "it is asked of: shore");
 }
 
 static void check_measured(struct reading *r, const struct measured *m)
@@ -342,6 +406,7 @@ void boat_check(struct reading *r)
     const struct boat *boat = r->boat;
 
     check_names(r);
+    check_nodes(r);
     check_house(r);
     check_dc_voltage(r);
     check_shore(r);

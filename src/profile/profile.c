@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "profile/profile.h"
 
-#include <string.h>
+#include <stdlib.h>
 
 #include "base/arena.h"
 #include "base/fileio.h"
@@ -24,11 +24,50 @@ static void assumptions_sort(struct reading *r)
     }
     for (size_t i = 0; i < r->document->count; i++)
         for (size_t j = 0; j < r->assumption_count; j++)
-            if (strcmp(r->assumptions[j].section, r->document->sections[i].title) == 0 &&
+            if (text_same(r->assumptions[j].section, r->document->sections[i].title) &&
                 !r->document->sections[i].removed)
                 sorted[n++] = r->assumptions[j];
     r->boat->assumptions = sorted;
     r->boat->assumption_count = n;
+}
+
+/* A remark and where it stood in the list. */
+struct placed {
+    struct diag diag;
+    size_t file, order;
+};
+
+static int by_place(const void *a, const void *b)
+{
+    const struct placed *x = a, *y = b;
+
+    if (x->file != y->file)
+        return x->file < y->file ? -1 : 1;
+    if (x->diag.line != y->diag.line)
+        return x->diag.line < y->diag.line ? -1 : 1;
+    return x->order < y->order ? -1 : 1;
+}
+
+/* Remarks come stage by stage; whoever mends the file reads it from top to bottom. Files in order of first
+ * mention. */
+static void remarks_sort(struct arena *arena, struct diag_list *diags, size_t begin)
+{
+    size_t count = diags->count - begin, files = 0;
+    struct placed *placed = count ? arena_array(arena, count, sizeof *placed) : NULL;
+
+    for (size_t i = 0; placed && i < count; i++) {
+        const struct diag *d = &diags->items[begin + i];
+        size_t twin = 0;
+
+        while (twin < i && !text_same(placed[twin].diag.file, d->file))
+            twin++;
+        placed[i] = (struct placed){ *d, twin < i ? placed[twin].file : files++, i };
+    }
+    if (!placed)
+        return;
+    qsort(placed, count, sizeof *placed, by_place);
+    for (size_t i = 0; i < count; i++)
+        diags->items[begin + i] = placed[i].diag;
 }
 
 static enum status document_to_boat(const struct boat **out, struct arena *arena, struct document *document,
@@ -81,6 +120,7 @@ static enum status document_of_file(struct document *document, struct arena *are
 enum status profile_read(const struct boat **out, struct arena *arena, const char *path,
                          const char *const *changes, size_t change_count, struct diag_list *diags)
 {
+    const size_t begin = diags->count;
     struct document document;
     enum status status = document_of_file(&document, arena, path, diags);
 
@@ -91,14 +131,21 @@ enum status profile_read(const struct boat **out, struct arena *arena, const cha
         if (status == STATUS_OK)
             status = change_lay(&document, arena, &change, diags);
     }
-    return status == STATUS_OK ? document_to_boat(out, arena, &document, diags) : status;
+    if (status == STATUS_OK)
+        status = document_to_boat(out, arena, &document, diags);
+    remarks_sort(arena, diags, begin);
+    return status;
 }
 
 enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name,
                               const char *text, size_t length, struct diag_list *diags)
 {
+    const size_t begin = diags->count;
     struct document document;
     enum status status = document_of_text(&document, arena, name, (struct span){ text, length }, diags);
 
-    return status == STATUS_OK ? document_to_boat(out, arena, &document, diags) : status;
+    if (status == STATUS_OK)
+        status = document_to_boat(out, arena, &document, diags);
+    remarks_sort(arena, diags, begin);
+    return status;
 }

@@ -17,7 +17,7 @@ void *reading_find(const struct reading *r, const char *kind, const char *name)
     for (size_t i = 0; i < r->document->count; i++) {
         const struct section *s = &r->document->sections[i];
 
-        if (r->objects[i] && strcmp(s->kind, kind) == 0 && strcmp(s->name, name) == 0)
+        if (r->objects[i] && text_same(s->kind, kind) && text_same(s->name, name))
             return r->objects[i];
     }
     return NULL;
@@ -29,7 +29,7 @@ const char *reading_nearest(const struct reading *r, const char *kind, const cha
     struct text_near near = { .word = span_of(name) };
 
     for (size_t i = 0; i < r->document->count && r->diags->errors < ENOUGH; i++)
-        if (r->objects[i] && strcmp(r->document->sections[i].kind, kind) == 0)
+        if (r->objects[i] && text_same(r->document->sections[i].kind, kind))
             text_near_offer(&near, r->document->sections[i].name);
     return near.best;
 }

@@ -139,7 +139,7 @@ int read_load_draw(struct reading *r, struct cursor *c, void *object)
     struct load *load = object;
     struct range got = { 0 };
     enum quantity quantity = QUANTITY_CURRENT;
-    int power_too = strcmp(r->key->name, "power") == 0, ok;
+    int power_too = text_same(r->key->name, "power"), ok;
     struct cursor start = *c;
     double number;
 

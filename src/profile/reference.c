@@ -63,7 +63,7 @@ static struct key_row row_make(struct arena *arena, const struct kind *kind, con
 {
     return (struct key_row){
         .section = !kind->named                     ? kind->name
-                   : strcmp(kind->name, "day") == 0 ? "day KIND"
+                   : text_same(kind->name, "day") ? "day KIND"
                                                     : arena_print(arena, "%s NAME", kind->name),
         .key = key_typed(arena, key),
         .form = key_form(arena, key),
@@ -83,7 +83,7 @@ const struct key_row *profile_keys(struct arena *arena, const char *section, siz
     struct key_row *rows = arena_array(arena, key_count, sizeof *rows);
 
     for (size_t i = 0; i < key_count && rows; i++)
-        if (!section || strcmp(section, keys[i].section) == 0)
+        if (!section || text_same(section, keys[i].section))
             rows[n++] = row_make(arena, kind_find(keys[i].section), &keys[i]);
     *count = n;
     return rows;

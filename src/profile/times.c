@@ -184,6 +184,36 @@ int cursor_date(struct cursor *c, int *year, int *month, int *day)
     return 1;
 }
 
+/* Minutes behind whole degrees: "38 36.5 N", "38\xC2\xB0 36' N". Added to *degrees; 0 where they are no
+ * minutes. */
+static int minutes_here(struct cursor *c, double *degrees)
+{
+    const char *start;
+    double minutes = 0;
+
+    if (cursor_ended(c) || !is_digit(*c->at))
+        return 1;
+    start = c->at;
+    if (!cursor_number(c, &minutes, NULL))
+        return 0;
+    if (minutes >= 60 || *degrees != floor(*degrees))
+        return cursor_fail(c, (struct span){ start, (size_t)(c->at - start) },
+                           "does not read as minutes of arc", "write 38.6 N, or 38 36 N");
+    cursor_mark(c, "'");
+    *degrees += *degrees < 0 ? -minutes / 60 : minutes / 60;
+    return 1;
+}
+
+/* Degrees, and minutes if there are any, up to the letter. */
+static int degrees_read(struct cursor *c, const char *form, double *degrees)
+{
+    if (!cursor_number(c, degrees, form))
+        return 0;
+    if (!cursor_mark(c, "\xC2\xB0"))
+        cursor_word(c, "deg");
+    return minutes_here(c, degrees);
+}
+
 int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, struct range *out)
 {
     struct span rest = remains(c);
@@ -194,10 +224,8 @@ int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, st
     double value;
     int sign = 0;
 
-    if (!cursor_number(c, &value, form))
+    if (!degrees_read(c, form, &value))
         return 0;
-    if (!cursor_mark(c, "\xC2\xB0"))
-        cursor_word(c, "deg");
     sign = cursor_word(c, words[0]) ? 1 : cursor_word(c, words[1]) ? -1 : 0;
     if (sign && signed_typed)
         return cursor_fail(c, rest, "has both a sign and a letter", form);

@@ -424,10 +424,12 @@ static int range_read(struct cursor *c, struct wanted wanted, struct range *out,
 
     skip_blanks(c);
     start = c->at;
-    if (!cursor_number(
-            c, &first,
-            units_hint(c, span_of(wanted.one == QUANTITY_SHARE ? "50" : "5"), wanted.one, wanted.other)))
+    if (!cursor_number(c, &first, NULL)) {
+        if (!c->fault.hint)
+            c->fault.hint =
+                units_hint(c, span_of(wanted.one == QUANTITY_SHARE ? "50" : "5"), wanted.one, wanted.other);
         return 0;
+    }
     number = (struct span){ start, (size_t)(c->at - start) };
     before_dots = c->at;
     dots = dots_here(c);

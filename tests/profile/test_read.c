@@ -450,6 +450,23 @@ TEST(warnings_do_not_refuse)
     test_reading_free(&t);
 }
 
+/* Any name may be a node, so a slip of the pen is a warning, and only where nothing else meets there. */
+TEST(lonely_nodes)
+{
+    struct test_reading t = test_boat_of(HOUSE "[cable a]\nfrom = hosue\nto = panel\nlength = 1 m\n"
+                                               "[cable b]\nfrom = panel\nto = masthead\nlength = 1 m\n"
+                                               "[cable c]\nfrom = panel\nto = lamp\nlength = 1 m\n"
+                                               "[load lamp]\npower = 5 W\nnode = pannel\n");
+
+    assert_int_equal(t.diags->count, 2);
+    assert_int_equal(t.diags->errors, 0);
+    assert_string_equal(t.diags->items[0].message, "nothing else meets at \"hosue\"");
+    assert_string_equal(t.diags->items[0].hint, "did you mean house?");
+    assert_int_equal(t.diags->items[0].line, 5);
+    assert_string_equal(t.diags->items[1].hint, "did you mean panel?");
+    test_reading_free(&t);
+}
+
 TEST(out_is_touched_only_on_success)
 {
     struct test_reading t = test_read_text("[boat]\ndc_voltage = 12\n");

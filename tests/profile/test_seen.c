@@ -1,5 +1,5 @@
-/* test_seen.c - what was looked at and measured: read as typed, unknown where nothing is said, refused where it makes no sense.
- * SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_seen.c - what was looked at and measured: read as typed, unknown where nothing is said, refused where
+ * it makes no sense. SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
 #include <stdio.h>
@@ -9,8 +9,8 @@
 #include "profile/keys.h"
 #include "profile/profile.h"
 
-#define BOAT                                                                                 \
-    "[boat]\nname = Invented\n[bank house]\nchemistry = agm\nblock_capacity = 200 Ah\n"         \
+#define BOAT                                                                                                 \
+    "[boat]\nname = Invented\n[bank house]\nchemistry = agm\nblock_capacity = 200 Ah\n"                      \
     "[load pump]\npower = 50 W\n[shore]\n[cable pump-run]\nfrom = house\nto = pump\nlength = 5 m\n"
 
 struct reading_of {
@@ -38,8 +38,9 @@ static void read_free(struct reading_of *r)
 
 TEST(facts_are_kept_and_the_rest_is_unknown)
 {
-    struct reading_of r = read_text("[seen house]\nsecured = yes\nterminals_covered = no\nsound = unknown\n"
-                                    "vent_area = 74 cm2\n[seen shore]\ndouble_pole = yes\nbreaker_distance = 0.4 m\n");
+    struct reading_of r =
+        read_text("[seen house]\nsecured = yes\nterminals_covered = no\nsound = unknown\n"
+                  "vent_area = 74 cm2\n[seen shore]\ndouble_pole = yes\nbreaker_distance = 0.4 m\n");
 
     assert_int_equal(r.status, STATUS_OK);
     assert_int_equal(boat_fact(r.boat, "house", SEEN_SECURED), SEEN_YES);
@@ -56,8 +57,9 @@ TEST(facts_are_kept_and_the_rest_is_unknown)
 
 TEST(measurements_are_kept)
 {
-    struct reading_of r = read_text("[measured pump]\ncurrent = 4.1 A\nvolts = 11.6 V\nsource_volts = 12.6 V\n"
-                                    "[measured house]\nrest_volts = 12.71 V, 12.40 V\noff_current = 120 mA\n");
+    struct reading_of r =
+        read_text("[measured pump]\ncurrent = 4.1 A\nvolts = 11.6 V\nsource_volts = 12.6 V\n"
+                  "[measured house]\nrest_volts = 12.71 V, 12.40 V\noff_current = 120 mA\n");
     const struct measured *m;
 
     assert_int_equal(r.status, STATUS_OK);
