@@ -1,0 +1,34 @@
+/* circuit.h - cables, fuses and volts of a whole boat.  Layer: engine.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_CIRCUIT_H
+#define BD_CIRCUIT_H
+
+#include "base/diag.h"
+#include "base/status.h"
+#include "boat/boat.h"
+#include "engine/circuit_result.h"
+#include "parts/wiring.h"
+
+struct arena;
+
+struct circuit_options {
+    double charge;        /* [-] of the banks, for their volts; 0: circuit_charge */
+    const char *scenario; /* shown: "largest", "surge", "charging" or a day kind; NULL: largest */
+};
+
+/* Charge of the banks where none is asked for [-]: half, between full and floor; common practice. */
+extern const double circuit_charge;
+
+/* Drop limits where the rule set has none [-]: 10 % and 3 % by common practice, and said so on each row. */
+extern const double circuit_usual_drop, circuit_usual_strict_drop;
+
+/*
+ * Sizes every cable without an area, solves every scenario, judges every cable and fuse by the rules.
+ * STATUS_REFUSED with diagnostics where the cables make no sense (graph.h); volts that collapse are a result.
+ * options may be NULL.
+ */
+enum status circuit_run(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                        const struct wiring_rules *rules, const struct circuit_options *options,
+                        struct diag_list *diags);
+
+#endif

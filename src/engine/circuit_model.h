@@ -1,0 +1,141 @@
+/* circuit_model.h - a graph with numbers: wires, draws, scenarios, one network per part.  Layer: engine,
+ * private. SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_CIRCUIT_MODEL_H
+#define BD_CIRCUIT_MODEL_H
+
+#include "engine/circuit.h"
+#include "engine/graph.h"
+#include "engine/network.h"
+
+/* One cable as conductors. */
+struct wire {
+    const struct cable *cable;
+    double area_m2, back_area_m2; /* one conductor */
+    enum area_series series;
+    const char *label; /* of a standard size; NULL: as typed */
+    double length_m, back_m, runs, joints_ohm;
+    struct wiring_place place;
+    double ambient_c;
+    int fixed;                /* 1: installed */
+    struct ampacity ampacity; /* of one conductor of area_m2 */
+    double temperature_c;     /* of the conductors, last scenario */
+    double plan_a;            /* [A] largest steady current met so far: what a size must carry */
+    double fuse_a;            /* [A] given; 0: none */
+};
+
+enum draw_kind { DRAW_LOAD, DRAW_INVERTER, DRAW_DCDC, DRAW_CHARGER_INPUT, DRAW_CHARGE };
+
+/* What stands behind a load of the network. */
+struct draw {
+    enum draw_kind kind;
+    size_t index; /* of load, inverter or converter */
+    size_t node;  /* of the graph */
+};
+
+struct part_net {
+    struct net net;
+    struct net_run *runs;
+    size_t *run_edge; /* per run: edge of the graph; GRAPH_NONE: a link inside a bank */
+    struct net_source *sources;
+    struct net_load *loads;
+    struct draw *draws;
+    struct net_plan *plan;
+    double *state;
+    size_t blocks; /* strings that are told apart; 1: not */
+    int solved;
+    size_t fails;      /* load that cannot be fed; load_count: none, or all of them together */
+    double most_share; /* [-] of its wish that it can have */
+};
+
+enum scenario_kind { SCENARIO_LARGEST, SCENARIO_SURGE, SCENARIO_CHARGING, SCENARIO_DAY };
+
+struct scenario {
+    const char *name;
+    enum scenario_kind kind;
+    size_t day;
+    /* the one that starts */
+    enum draw_kind starter_kind;
+    size_t starter;
+    double starter_times; /* [-] of its running power; 0: nothing starts */
+};
+
+enum temperature_mode { RUNS_WORKING, RUNS_COLD, RUNS_HOT };
+
+/* Condition of the banks. */
+struct bank_state_of {
+    double charge; /* [-] */
+    int aged;      /* 1: 80 % of the capacity and twice the resistance */
+};
+
+/* How much may be lost from the source to a node, and why. */
+struct node_limit {
+    double share; /* [-] of nominal volts; HUGE_VAL: no limit */
+    const char *why;
+    int critical;
+};
+
+struct model {
+    struct arena *arena;
+    const struct boat *boat;
+    const struct graph *graph;
+    const struct wiring_rules *rules;
+    double charge;      /* [-] of the banks */
+    struct wire *wires; /* per edge */
+    struct part_net *parts;
+    size_t *local; /* per graph node: its number in its part's network */
+    struct scenario *scenarios;
+    size_t scenario_count;
+    /* after model_scenario: per node and per edge */
+    struct node_limit *limits; /* per node */
+    double *volts;
+    double *current; /* [A] of a pole, the larger; signed as from -> to */
+};
+
+/* STATUS_NO_MEMORY or OK. Unsized wires get the thickest standard size. */
+enum status model_make(struct model *model, struct arena *arena, const struct graph *graph,
+                       const struct wiring_rules *rules, double charge);
+
+/* Sets a standard size, and what it carries. */
+void model_set_size(struct model *model, size_t edge, const struct conductor_size *size);
+
+/* Takes an installed size away: the wire is to be sized, its fuse to be chosen. */
+void model_free_wire(struct model *model, size_t edge);
+
+/* Resistances out and back [ohm] at a temperature [C]; joints count to the way out. */
+struct wire_ohm {
+    double out, back;
+};
+struct wire_ohm wire_ohm(const struct wire *wire, double temperature);
+
+void model_set_banks(struct model *model, struct bank_state_of how);
+void model_set_runs(struct model *model, enum temperature_mode mode);
+void model_set_draws(struct model *model, const struct scenario *scenario);
+
+/*
+ * Draws, conductor temperatures (three rounds) and volts of a scenario; volts and current are set. A part
+ * that collapses is left at the most it can carry, solved = 0.
+ */
+void model_scenario(struct model *model, const struct scenario *scenario);
+
+/* Running draw of a load at nominal volts, all of its count [W]. */
+double load_watts(const struct load *load);
+
+/* "power", "current", "resistance". */
+const char *behaviour_text(enum net_behaviour behaves);
+
+/* Fills the limits of all nodes; 0 without memory. */
+int model_limits(struct model *model);
+
+/* The limit in volts; HUGE_VAL: none. */
+double model_node_limit(const struct model *model, size_t node);
+
+/* 1 where a load is critical by the profile or by the rule set's list. */
+int model_load_critical(const struct model *model, const struct load *load);
+
+/* Drop [V] of one cable as the rule set reckons it, joints added; without a formula the physical one. */
+double model_rule_drop(const struct model *model, const struct wire *wire, double current, double area_m2);
+
+/* Chooses sizes for every wire that has none; limited_by per edge says what decided (circuit_size.c). */
+enum status model_size(struct model *model, const char **limited_by);
+
+#endif

@@ -1,0 +1,42 @@
+/* circuit_report.h - what the scenarios found, and the tables made of it.  Layer: engine, private to the
+ * circuit. SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_CIRCUIT_REPORT_H
+#define BD_CIRCUIT_REPORT_H
+
+#include "engine/circuit_model.h"
+
+/* State of all nodes and edges in one scenario. */
+struct snapshot {
+    double *volts;       /* per node */
+    double *current;     /* per edge, signed from -> to */
+    double *conductor_c; /* per edge */
+    double *rule_total;  /* [V] per node: drop from the source by the rule */
+};
+
+struct report {
+    struct model *m;
+    struct snapshot shown, charging;
+    double *design_a; /* per edge */
+    const char **design_scenario;
+    double *fault_a;     /* per node, conductors cold, bank full */
+    double *fault_hot_a; /* per node, conductors at their rating, bank as asked */
+    const char **limited_by;
+};
+
+/* 1 where an edge carries current only while something charges: judged by the charging scenario. */
+int report_only_charges(const struct report *report, size_t edge);
+
+/* The snapshot an edge is judged by. */
+const struct snapshot *report_snapshot(const struct report *report, size_t edge);
+
+enum status report_cables(struct circuit *out, const struct report *report); /* circuit_verdict.c */
+enum status report_nodes(struct circuit *out, const struct report *report);  /* circuit_tables.c */
+enum status report_banks(struct circuit *out, const struct report *report);
+enum status report_loads(struct circuit *out, const struct report *report);
+enum status report_path(struct circuit *out, const struct report *report);
+enum status report_inverters(struct circuit *out,
+                             const struct report *report); /* circuit_inverter.c; changes m */
+enum status report_ac(struct circuit *out, const struct report *report);
+enum status report_bill(struct circuit *out, const struct report *report); /* circuit_bill.c */
+
+#endif

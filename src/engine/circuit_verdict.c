@@ -1,0 +1,398 @@
+/* circuit_verdict.c - one row per cable: currents, drops, ampacity, fuse, and whether all of it passes.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "engine/circuit_report.h"
+#include "parts/fuse.h"
+
+/* Limits are met within this share: an answer must not hang on the last digit. */
+static const double SLACK = 1e-6;
+
+/* ---- the fuse ---- */
+
+/* Conductors that turn a starter are left out of every set's rules of overcurrent protection. */
+static int feeds_starter(const struct report *r, size_t edge)
+{
+    const char *name = r->m->graph->nodes[r->m->graph->edges[edge].to].name;
+
+    for (; *name; name++)
+        if (strncmp(name, "starter", 7) == 0 || strncmp(name, "cranking", 8) == 0)
+            return 1;
+    return 0;
+}
+
+/* 1 where a motor that draws more to start hangs at the far end. */
+static int starts_hard(const struct report *r, size_t edge)
+{
+    const struct graph *g = r->m->graph;
+    size_t node = g->edges[edge].to;
+    const struct part_net *p = &r->m->parts[g->nodes[node].part];
+
+    for (size_t i = 0; g->nodes[node].loads > 0 && i < p->net.load_count; i++)
+        if (p->draws[i].node == node && p->draws[i].kind == DRAW_LOAD &&
+            range_or(&r->m->boat->loads[p->draws[i].index].surge, 1) > 1)
+            return 1;
+    return 0;
+}
+
+/* A breaker that a load names serves the cable to it. */
+static double load_breaker(const struct report *r, size_t edge)
+{
+    const struct graph *g = r->m->graph;
+    size_t node = g->edges[edge].to;
+
+    for (size_t i = 0; i < r->m->boat->load_count; i++)
+        if (g->load_node[i] == node && g->nodes[node].loads == 1 &&
+            range_known(&r->m->boat->loads[i].breaker))
+            return r->m->boat->loads[i].breaker.value;
+    return 0;
+}
+
+static void add_note(struct arena *arena, struct circuit_cable *row, const char *note)
+{
+    row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
+}
+
+static void fail_fuse(struct arena *arena, struct circuit_cable *row, const char *note)
+{
+    row->fuse_ok = 0;
+    add_note(arena, row, note);
+}
+
+static void judge_distance(struct arena *arena, struct circuit_cable *row)
+{
+    if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
+        row->fuse_distance_m > row->fuse_distance_limit_m * (1 + SLACK))
+        fail_fuse(arena, row,
+                  arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
+                              row->fuse_distance_limit_m));
+}
+
+/* lent_a: what the installed devices before this one break; ABYC E-11, as quoted, lets a fuse ahead lend it.
+ */
+static void judge_faults(struct arena *arena, struct circuit_cable *row, double lent_a)
+{
+    if (row->fault_a <= 0)
+        return;
+    if (row->fuse_interrupt_a <= 0)
+        add_note(arena, row, "interrupt rating not known");
+    else if (row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
+        add_note(arena, row,
+                 arena_print(arena, "breaks %.0f A of %.0f A: leans on the device before it",
+                             row->fuse_interrupt_a, row->fault_a));
+    else if (row->fuse_interrupt_a < row->fault_a)
+        fail_fuse(
+            arena, row,
+            arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
+    if (row->fault_far_a < fuse_sure_multiple * row->fuse_a)
+        fail_fuse(arena, row,
+                  arena_print(arena, "a short at the far end gives %.0f A: too little to open it soon",
+                              row->fault_far_a));
+}
+
+static void judge_installed(const struct report *r, struct circuit_cable *row, double lent_a)
+{
+    struct arena *arena = r->m->arena;
+
+    if (row->fuse_a < row->design_a * (1 - SLACK))
+        fail_fuse(
+            arena, row,
+            arena_print(arena, "%.4g A opens at the %.4g A it has to carry", row->fuse_a, row->design_a));
+    if (!wiring_fuse_allowed(r->m->rules, row->fuse_a, row->ampacity_a, row->nominal_v))
+        fail_fuse(arena, row,
+                  row->fuse_max_a > 0 ? arena_print(arena, "%.4g A on a cable that allows %.4g A",
+                                                    row->fuse_a, row->fuse_max_a)
+                                      : "no fuse protects this cable: no table has it");
+    judge_distance(arena, row);
+    judge_faults(arena, row, lent_a);
+}
+
+/* The smallest rating with a quarter to spare, or the smallest that carries the current; then a family for
+ * it. */
+static void choose_fuse(const struct report *r, struct circuit_cable *row, int slow)
+{
+    struct arena *arena = r->m->arena;
+    double wanted = fuse_rating_up(row->design_a / fuse_continuous_share);
+    const struct fuse_family *family = NULL;
+
+    if (wanted <= 0 || wanted > row->fuse_max_a)
+        wanted = row->fuse_min_a;
+    if (row->fuse_max_a <= 0 || wanted <= 0 || wanted > row->fuse_max_a) {
+        fail_fuse(arena, row, "no standard rating carries the current and still protects the cable");
+        return;
+    }
+    for (double a = wanted; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + SLACK))) {
+        row->fuse_a = a;
+        family = fuse_family_choose(a, row->nominal_v, row->fault_a, slow);
+        if (!family && slow)
+            family = fuse_family_choose(a, row->nominal_v, row->fault_a, 0);
+    }
+    if (!family) {
+        row->fuse_a = wanted;
+        fail_fuse(
+            arena, row,
+            arena_print(arena, "no family of fuses breaks %.0f A at %.0f V", row->fault_a, row->nominal_v));
+        return;
+    }
+    row->fuse_class = family->name;
+    row->fuse_interrupt_a = fuse_breaking_a(family, row->nominal_v);
+    if (row->fault_a > 0 && row->fault_far_a < fuse_sure_multiple * row->fuse_a)
+        fail_fuse(arena, row, "a short at the far end gives too little to open it soon");
+}
+
+static void installed_device(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct cable *c = r->m->graph->edges[edge].cable;
+    const struct fuse_family *family;
+
+    row->fuse_a = range_or(&c->fuse, 0);
+    row->fuse_class = row->fuse_a > 0 ? c->fuse_class : NULL;
+    if (row->fuse_a <= 0 && (row->fuse_a = load_breaker(r, edge)) > 0)
+        row->fuse_class = "breaker";
+    row->fuse_installed = row->fuse_a > 0;
+    row->fuse_distance_m = range_or(&c->fuse_distance, 0);
+    family = fuse_family_find(row->fuse_class);
+    row->fuse_interrupt_a =
+        range_or(&c->fuse_interrupt, family ? fuse_breaking_a(family, row->nominal_v) : 0);
+}
+
+/* What stands before a node: rating of the last device, largest interrupt rating of all; 0: none. */
+struct guard {
+    double rating_a, breaks_a;
+};
+
+static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
+{
+    const struct graph *g = r->m->graph;
+    int at_bank = g->nodes[g->edges[edge].from].kind == GRAPH_BANK;
+    int both_ends = graph_is_charger(&g->nodes[g->edges[edge].to]);
+
+    row->fuse_ok = 1;
+    row->fuse_note = "";
+    row->fuse_min_a = fuse_rating_up(row->design_a);
+    row->fuse_max_a = wiring_fuse_limit(r->m->rules, row->ampacity_a, row->nominal_v);
+    row->fuse_distance_limit_m = wiring_fuse_distance(r->m->rules, g->edges[edge].cable->sheathed, at_bank);
+    installed_device(r, edge, row);
+    row->fuse_needed = before.rating_a <= 0 ||
+                       !wiring_fuse_allowed(r->m->rules, before.rating_a, row->ampacity_a, row->nominal_v);
+    if (feeds_starter(r, edge) && !row->fuse_installed) {
+        row->fuse_needed = 0;
+        row->fuse_note = "turns a starter: no device asked for";
+        return;
+    }
+    if (row->fuse_installed) {
+        judge_installed(r, row, before.breaks_a);
+    } else {
+        choose_fuse(r, row, starts_hard(r, edge));
+        if (row->fuse_needed && row->installed_mm2 > 0)
+            fail_fuse(r->m->arena, row, "no device said: this is the one to fit");
+    }
+    if (both_ends && r->m->rules->charge_distance_m > 0)
+        add_note(r->m->arena, row,
+                 arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
+                             r->m->rules->charge_distance_m));
+}
+
+/* ---- current and volts ---- */
+
+static const char *size_text(struct arena *arena, const struct wire *w)
+{
+    static const char *const units[] = { "mm2", "AWG", "SAE", "" };
+
+    if (!w->fixed)
+        return arena_print(arena, "%s %s", w->label, units[w->series]);
+    return w->cable->area_text ? w->cable->area_text : arena_print(arena, "%.4g mm2", w->area_m2 * 1e6);
+}
+
+static void fill_current(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct wire *w = &r->m->wires[edge];
+    const struct snapshot *s = report_snapshot(r, edge);
+    struct wire_ohm ohm = wire_ohm(w, s->conductor_c[edge]);
+
+    row->current_a = fabs(s->current[edge]);
+    row->design_a = fmax(r->design_a[edge], row->current_a);
+    row->design_scenario = r->design_scenario[edge] ? r->design_scenario[edge] : "";
+    row->conductor_c = s->conductor_c[edge];
+    row->resistance_mohm = (ohm.out + ohm.back) * 1e3;
+    row->drop_v = row->current_a * (ohm.out + ohm.back);
+    row->rule_drop_v = model_rule_drop(r->m, w, row->current_a, w->area_m2);
+}
+
+static void fill_volts(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct graph *g = r->m->graph;
+    const struct graph_edge *e = &g->edges[edge];
+    const struct graph_part *part = &g->parts[g->nodes[e->from].part];
+    const struct snapshot *s = report_snapshot(r, edge);
+    double limit = model_node_limit(r->m, e->to);
+    double percent = 100 / part->nominal_v;
+
+    row->limit_why = r->m->limits[e->to].why;
+    row->critical = r->m->limits[e->to].critical;
+    row->drop_percent = row->drop_v * percent;
+    row->total_drop_percent = fabs(s->volts[part->source] - s->volts[e->to]) * percent;
+    row->rule_total_drop_percent = fabs(s->rule_total[e->to]) * percent;
+    row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
+    row->drop_ok = limit == HUGE_VAL || row->rule_total_drop_percent <= row->drop_limit_percent * (1 + SLACK);
+    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->rule_total_drop_percent : 0;
+}
+
+static void fill_ampacity(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct wire *w = &r->m->wires[edge];
+
+    row->ampacity_a = w->ampacity.amps * w->runs;
+    row->base_ampacity_a = w->ampacity.base_a;
+    row->column_c = w->ampacity.column_c;
+    row->interpolated = w->ampacity.interpolated;
+    row->engine_factor = w->ampacity.engine_factor;
+    row->bundle_factor = w->ampacity.bundle_factor;
+    row->ampacity_ok = row->ampacity_a >= row->design_a * (1 - SLACK);
+    row->ampacity_margin_percent = row->design_a > 0 ? 100 * (row->ampacity_a / row->design_a - 1) : 0;
+    row->smallest_ok = w->area_m2 >= wiring_smallest(r->m->rules, w->cable->sheathed) * (1 - 1e-4);
+}
+
+static void fill_faults(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct wire *w = &r->m->wires[edge];
+    const struct graph_edge *e = &r->m->graph->edges[edge];
+    double rated = w->place.insulation_c, limit = insulation_fault_temperature(rated);
+
+    row->fault_a = r->fault_a[e->from];
+    row->fault_far_a = r->fault_hot_a[e->to];
+    row->i2t_a2s = conductor_i2t(w->area_m2 * w->runs, rated, fmax(limit, rated + 1));
+    row->withstand_s = row->fault_a > 0 ? row->i2t_a2s / (row->fault_a * row->fault_a) : 0;
+}
+
+static const char *status_of(const struct report *r, size_t edge, const struct circuit_cable *row)
+{
+    const struct graph *g = r->m->graph;
+
+    if (row->ampacity_a <= 0)
+        return "no table has it";
+    if (!r->m->parts[g->nodes[g->edges[edge].from].part].solved)
+        return "volts collapse";
+    if (!row->ampacity_ok)
+        return "too thin for the current";
+    if (!row->drop_ok)
+        return "drop over the limit";
+    if (!row->smallest_ok)
+        return "under the smallest conductor";
+    if (!row->fuse_ok)
+        return row->fuse_installed ? "fuse wrong" : "fuse missing";
+    return row->installed_mm2 > 0 ? "ok" : "sized";
+}
+
+static void name_row(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct graph *g = r->m->graph;
+    const struct graph_edge *e = &g->edges[edge];
+    const struct wire *w = &r->m->wires[edge];
+    const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
+
+    row->name = e->cable->name;
+    row->line = e->cable->line;
+    row->from = g->nodes[e->from].name;
+    row->to = g->nodes[e->to].name;
+    row->system = g->parts[g->nodes[e->from].part].system == NET_DC ? "dc" : "ac";
+    row->nominal_v = g->parts[g->nodes[e->from].part].nominal_v;
+    row->length_m = w->length_m;
+    row->return_m = w->back_m;
+    row->runs = w->runs;
+    row->installed_mm2 = w->fixed ? w->area_m2 * 1e6 : 0;
+    row->size = size_text(r->m->arena, w);
+    row->awg = awg ? awg->label : NULL;
+    row->printed = w->fixed ? w->cable->area_text : NULL;
+    row->copper_kg =
+        copper_mass(w->area_m2, w->length_m * w->runs) + copper_mass(w->back_area_m2, w->back_m * w->runs);
+    row->limited_by = w->fixed || !r->limited_by[edge] ? "" : r->limited_by[edge];
+    if (row->system[0] == 'a') {
+        row->protective_mm2 = protective_area(w->area_m2) * 1e6;
+        row->reactance_mohm = conductor_reactance_per_m(r->m->boat->ac_frequency.value) *
+                              (w->length_m + w->back_m) / w->runs * 1e3;
+    }
+}
+
+static void fill_row(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
+{
+    name_row(r, edge, row);
+    fill_current(r, edge, row);
+    fill_volts(r, edge, row);
+    fill_ampacity(r, edge, row);
+    fill_faults(r, edge, row);
+    judge_fuse(r, edge, row, before);
+    row->area_mm2 = r->m->wires[edge].area_m2 * 1e6;
+    row->status = status_of(r, edge, row);
+    row->passes = strcmp(row->status, "ok") == 0 || strcmp(row->status, "sized") == 0;
+}
+
+static struct guard guard_after(struct guard before, const struct circuit_cable *row)
+{
+    if (!row->fuse_installed && (!row->fuse_needed || row->installed_mm2 > 0))
+        return before;
+    return (struct guard){ row->fuse_a, fmax(before.breaks_a, row->fuse_interrupt_a) };
+}
+
+/*
+ * What the cables that fail should be: all of them are freed at once and the whole boat is sized again, so
+ * that the answer is one set that works together.
+ */
+static enum status size_again(const struct report *r, struct circuit_cable *rows)
+{
+    struct model again;
+    const char **limited_by = arena_array(r->m->arena, r->m->graph->edge_count, sizeof *limited_by);
+    size_t freed = 0;
+    enum status status = model_make(&again, r->m->arena, r->m->graph, r->m->rules, r->m->charge);
+
+    if (!limited_by)
+        return STATUS_NO_MEMORY;
+    if (status != STATUS_OK)
+        return status;
+    again.scenarios = r->m->scenarios;
+    again.scenario_count = r->m->scenario_count;
+    for (size_t e = 0; e < r->m->graph->edge_count; e++)
+        if (rows[e].installed_mm2 > 0 && !(rows[e].drop_ok && rows[e].ampacity_ok && rows[e].smallest_ok)) {
+            model_free_wire(&again, e);
+            freed++;
+        }
+    if (freed == 0)
+        return STATUS_OK;
+    model_set_banks(&again, (struct bank_state_of){ again.charge, 0 });
+    if ((status = model_size(&again, limited_by)) != STATUS_OK)
+        return status;
+    for (size_t e = 0; e < r->m->graph->edge_count; e++)
+        rows[e].area_mm2 = again.wires[e].area_m2 * 1e6;
+    return STATUS_OK;
+}
+
+/* Rows from the source outwards, so that each knows the device before it; the rows stand in the profile's
+ * order. */
+enum status report_cables(struct circuit *out, const struct report *r)
+{
+    const struct graph *g = r->m->graph;
+    struct circuit_cable *rows = arena_array(r->m->arena, g->edge_count, sizeof *rows);
+    struct guard *guard = arena_array(r->m->arena, g->node_count, sizeof *guard);
+
+    if (!rows || !guard)
+        return STATUS_NO_MEMORY;
+    for (size_t i = 0; i < g->node_count; i++) {
+        size_t node = g->order[i], edge = g->nodes[node].parent;
+
+        if (edge == GRAPH_NONE)
+            continue;
+        fill_row(r, edge, &rows[edge], guard[g->edges[edge].from]);
+        guard[node] = guard_after(guard[g->edges[edge].from], &rows[edge]);
+    }
+    for (size_t e = 0; e < g->edge_count; e++) {
+        if (g->edges[e].chord)
+            fill_row(r, e, &rows[e], guard[g->edges[e].from]);
+        out->copper_kg += rows[e].copper_kg;
+    }
+    out->cables = rows;
+    out->cable_count = g->edge_count;
+    return size_again(r, rows);
+}
