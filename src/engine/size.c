@@ -89,8 +89,9 @@ struct smallest size_smallest(struct sizer *z, enum size_knob knob, const char *
         s.says = "no size passes";
     else if (scale == 0)
         s.says = "passes without";
-    work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit, "simulation", s.says,
-              NULL);
+    if (s.size >= 0)
+        work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit, "simulation",
+                  s.says, NULL);
     return s;
 }
 
@@ -158,7 +159,9 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
     double by_load, by_discharge, by_charge, ah;
     struct work *w = &z->work;
 
-    work_note(w, "bank", "load of the heaviest day", z->worst_load_wh, "Wh", "daily balance", z->worst_kind, NULL);
+    work_note(w, "bank", "load of the heaviest day", z->worst_load_wh, "Wh", "daily balance",
+              "the largest daily load in the plan, away from shore where there is such a day", "%s",
+              z->worst_kind ? z->worst_kind : "none");
     work_note(w, "bank", "days of autonomy", autonomy_d, "d",
               z->boat->plan.autonomy.origin == ORIGIN_GIVEN ? "given" : "common practice", NULL, NULL);
     work_note(w, "bank", "usable share", usable, "", "ceiling - floor", "ceiling - floor", "%.3g - %.3g",

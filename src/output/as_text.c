@@ -8,6 +8,8 @@
 #include "output/grid.h"
 #include "output/walkers.h"
 
+enum { MAX_COLUMNS = 32 }; /* of a table set in paragraphs */
+
 struct text_out {
     FILE *file;
     struct arena *arena;
@@ -141,6 +143,47 @@ static int print_grid(const struct text_out *out, const struct row_kind *kind, c
     return flat.count == 0 || grid_print(out->file, out->arena, &grid, out->width);
 }
 
+/* ---- many rows with long texts: a paragraph each ---- */
+
+enum { PARAGRAPH_HEAD = 2 };
+
+static int print_paragraph(const struct text_out *out, const struct flat_kind *flat, const char *row)
+{
+    const char *texts[MAX_COLUMNS];
+    size_t heads = 0;
+
+    for (size_t i = 0; i < flat->count; i++) {
+        const char *heading = flat->columns[i].column->heading;
+
+        if (!(texts[i] = cell_text(out, flat->columns[i].column, row + flat->columns[i].offset)))
+            return 0;
+        if (i >= PARAGRAPH_HEAD && text_columns(heading, strlen(heading)) > heads)
+            heads = text_columns(heading, strlen(heading));
+    }
+    fprintf(out->file, "  %s%s%s\n", texts[0], flat->count > 1 ? ": " : "", flat->count > 1 ? texts[1] : "");
+    for (size_t i = PARAGRAPH_HEAD; i < flat->count; i++) {
+        const char *heading = flat->columns[i].column->heading;
+        int pad = (int)(heads - text_columns(heading, strlen(heading))) + 2;
+
+        if (*texts[i])
+            print_wrapped(out, texts[i], arena_print(out->arena, "      %s%*s", heading, pad, ""),
+                          arena_print(out->arena, "      %*s", (int)heads + 2, ""));
+    }
+    return 1;
+}
+
+static int print_paragraphs(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
+{
+    struct flat_kind flat;
+
+    if (!kind_used(out->arena, &flat, kind, rows, count, SHOW_TEXT) || flat.count > MAX_COLUMNS)
+        return 0;
+    for (size_t r = 0; r < count; r++)
+        if (!print_paragraph(out, &flat, rows + r * kind->size))
+            return 0;
+    return 1;
+}
+
 /* ---- rows within rows ---- */
 
 static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row,
@@ -170,6 +213,8 @@ static int print_table(const struct text_out *out, const struct table *table)
     if (!count)
         return 1;
     print_title(out, table->title ? table->title : table->kind->title, NULL);
+    if (table->paragraphs)
+        return print_paragraphs(out, table->kind, rows, count);
     if (table->single ? !print_list(out, table->kind, rows) : !print_grid(out, table->kind, rows, count))
         return 0;
     for (size_t r = 0; r < count; r++) {

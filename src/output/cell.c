@@ -239,6 +239,8 @@ const char *cell_shown(struct arena *arena, const struct column *column, const v
         return *(const int *)value ? "yes" : "no";
     if (column->kind == CELL_TIME)
         return time_shown(arena, cell_real(column, value), midnight);
+    if (column->kind == CELL_CLOCK) /* people read minutes */
+        return arena_copy(arena, plain, clock_write(plain, rint(cell_real(column, value) / 60) * 60));
     return arena_copy(arena, plain, cell_plain(plain, column, value, midnight));
 }
 

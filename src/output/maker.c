@@ -126,6 +126,7 @@ void add_working(struct sheet_maker *maker, const struct working *working)
                                      .kind = &working_kind,
                                      .rows = rows,
                                      .row_count = rows ? working->count : 0,
+                                     .paragraphs = 1,
                                      .csv = working->count > 0 });
 }
 

@@ -68,6 +68,7 @@ struct table {
     int single;       /* 1: one row, JSON an object, text a list of name and value */
     int csv;          /* 1: this is the table that CSV writes; several: with a blank line between */
     unsigned where;   /* SHOW_ bits; 0: everywhere */
+    int paragraphs;   /* 1: text sets each row as a paragraph headed by its first two columns, not as a grid */
     int no_children;  /* 1: HTML leaves rows within its rows out */
 };
 

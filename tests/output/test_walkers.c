@@ -347,6 +347,41 @@ TEST(text_leaves_out_columns_without_an_entry_and_tables_without_rows)
     check(&s, FORMAT_TEXT, 60, "\nParts\n  Energy\n      Wh\n  ──────\n       3\n");
 }
 
+struct step {
+    const char *of, *figure, *formula;
+    double at;
+};
+
+TEST(text_sets_paragraphs_where_texts_are_long_and_clocks_to_the_minute)
+{
+    static const struct column columns[] = {
+        { .name = "of", .heading = "Of", .kind = CELL_TEXT, .offset = offsetof(struct step, of) },
+        { .name = "figure", .heading = "Figure", .kind = CELL_TEXT, .offset = offsetof(struct step, figure) },
+        { .name = "formula", .heading = "Formula", .kind = CELL_TEXT, .offset = offsetof(struct step, formula) },
+        { .name = "at", .heading = "At", .kind = CELL_CLOCK, .offset = offsetof(struct step, at) },
+    };
+    static const struct row_kind kind = { "Steps", columns, 4, sizeof(struct step) };
+    static const struct step steps[] = {
+        { "bank", "for autonomy", "load / volts x days / usable share of a bank", 24031 },
+        { "bank", "ageing", NULL, 24029 },
+    };
+    const struct table table = { .name = "steps", .kind = &kind, .rows = steps, .row_count = 2, .paragraphs = 1 };
+    struct sheet sheet = sheet_of(&table, 1);
+    char *text;
+
+    sheet.title = sheet.subtitle = NULL;
+    sheet.note_count = 0;
+    text = written(&sheet, FORMAT_TEXT, &(struct text_style){ .width = 44 });
+    assert_string_equal(text, "\nSteps\n"
+                              "  bank: for autonomy\n"
+                              "      Formula  load / volts x days / usable\n"
+                              "               share of a bank\n"
+                              "      At       06:41\n"
+                              "  bank: ageing\n"
+                              "      At       06:40\n");
+    free(text);
+}
+
 TEST(a_full_disk_is_noticed)
 {
     const struct table t = { .name = "rows", .kind = &leaf_kind, .rows = leaves, .row_count = 2, .csv = 1 };
