@@ -137,6 +137,7 @@ docs: $(BUILD)/pages
 	$(BUILD)/pages commands > docs/commands.md
 	$(BUILD)/pages man1 > docs/bridgedeck.1
 	$(BUILD)/pages man5 > docs/bridgedeck-profile.5
+	$(BUILD)/pages rules > docs/rules.md
 
 $(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)

@@ -14,14 +14,14 @@
 #include "base/fileio.h"
 #include "base/text.h"
 #include "base/units.h"
-#include "engine/circuit.h"
 #include "engine/engine.h"
+#include "judged.h"
 #include "output/plot.h"
 #include "output/report.h"
 #include "output/sheets.h"
 #include "parts/climate.h"
 #include "profile/profile.h"
-#include "rules/ruleset.h"
+#include "rules/survey.h"
 
 struct bd_profile {
     struct arena *arena; /* the profile itself lies in it */
@@ -35,9 +35,13 @@ enum run_kind {
     RUN_WEEK,
     RUN_SUN,
     RUN_COMPARE,
+    RUN_SURVEY,
+    RUN_CONTRAST,
+    RUN_HANDOVER,
     RUN_REPORT,
     RUN_KEYS,
-    RUN_CLIMATE
+    RUN_CLIMATE,
+    RUN_RULES
 };
 
 struct bd_run {
@@ -50,11 +54,16 @@ struct bd_run {
         const struct week *week;
         const struct sun_day *sun;
         const struct compare *compare; /* RUN_REPORT as well */
+        const struct survey *survey;
+        const struct survey_contrast *contrast;
+        const struct handover *handover;
         const struct key_row *keys;
         const struct climate *climate;
     };
     size_t count;                /* of keys or climate */
     const struct boat *reported; /* RUN_REPORT */
+    const struct survey_rule_row *rules; /* RUN_RULES, beside the keys */
+    size_t rule_count;
 };
 
 const char *bd_version(void)
@@ -291,54 +300,61 @@ enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, co
     return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
 }
 
-/* A boat without cables has no circuit, and that is no fault; wiring by a table of the user's own is left
- * out. */
-static enum status input_make(struct compare_input *input, struct arena *arena, const char *name,
-                              const struct boat *boat, struct diag_list *diags)
-{
-    const struct wiring_rules *rules = ruleset_get(boat->rules.set);
-
-    *input = (struct compare_input){ name, boat, NULL };
-    return boat->cable_count && rules ? circuit_run(&input->circuit, arena, boat, rules, NULL, diags)
-                                      : STATUS_OK;
-}
-
 enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
                            struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_COMPARE);
     struct compare_input *inputs = run ? arena_array(run->arena, count, sizeof *inputs) : NULL;
-    enum status status = STATUS_OK;
 
     if (!inputs) {
         bd_run_free(run);
         return STATUS_NO_MEMORY;
     }
-    for (size_t i = 0; i < count && status == STATUS_OK; i++)
-        status = input_make(inputs + i, run->arena, sides[i].name, sides[i].profile->boat, diags);
-    if (status == STATUS_OK)
-        status = compare_run(&run->compare, run->arena, inputs, count, diags);
-    return run_done(out, run, status);
+    for (size_t i = 0; i < count; i++)
+        inputs[i] = (struct compare_input){ sides[i].name, sides[i].profile->boat };
+    return run_done(out, run, compare_run(&run->compare, run->arena, inputs, count, diags));
 }
 
 enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
                           const struct bd_profile *before, struct diag_list *diags)
 {
+    const struct compare_input inputs[] = { { "before", before ? before->boat : NULL },
+                                            { before ? "after" : "boat", profile->boat } };
     struct bd_run *run = run_new(RUN_REPORT);
-    struct compare_input inputs[2];
-    size_t count = 0;
-    enum status status = STATUS_OK;
 
     if (!run)
         return STATUS_NO_MEMORY;
     run->reported = profile->boat;
-    if (before)
-        status = input_make(inputs + count++, run->arena, "before", before->boat, diags);
-    if (status == STATUS_OK)
-        status = input_make(inputs + count++, run->arena, before ? "after" : "boat", profile->boat, diags);
-    if (status == STATUS_OK)
-        status = compare_run(&run->compare, run->arena, inputs, count, diags);
-    return run_done(out, run, status);
+    return run_done(out, run,
+                    compare_run(&run->compare, run->arena, inputs + !before, before ? 2 : 1, diags));
+}
+
+int bd_rules_known(const char *name)
+{
+    return judged_rules_known(name);
+}
+
+enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile, const struct bd_survey_options *options,
+                          struct diag_list *diags)
+{
+    const char *rules = options ? options->rules : NULL;
+    const int underwriter = options ? options->underwriter : 0;
+    struct bd_run *run = run_new(rules && strcmp(rules, "all") == 0 ? RUN_CONTRAST : RUN_SURVEY);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    if (run->kind == RUN_CONTRAST)
+        return run_done(out, run, judged_contrast(&run->contrast, run->arena, profile->boat, underwriter, diags));
+    return run_done(out, run, judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags));
+}
+
+enum status bd_handover_run(struct bd_run **out, const struct bd_profile *profile, const char *day, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_HANDOVER);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, judged_handover(&run->handover, run->arena, profile->boat, day, diags));
 }
 
 /* A section is known by its first word: "bank NAME". */
@@ -364,7 +380,8 @@ static enum status section_unknown(struct arena *arena, const char *section, str
 enum status bd_keys_run(struct bd_run **out, const char *section, struct diag_list *diags)
 {
     int climate = section && strcmp(section, "climate") == 0;
-    struct bd_run *run = run_new(climate ? RUN_CLIMATE : RUN_KEYS);
+    int rules = section && strcmp(section, "rules") == 0;
+    struct bd_run *run = run_new(climate ? RUN_CLIMATE : rules ? RUN_RULES : RUN_KEYS);
 
     if (!run)
         return STATUS_NO_MEMORY;
@@ -372,6 +389,8 @@ enum status bd_keys_run(struct bd_run **out, const char *section, struct diag_li
         run->climate = climate_table(&run->count);
     else
         run->keys = profile_keys(run->arena, section, &run->count);
+    if (rules && !(run->rules = survey_rule_rows(run->arena, &run->rule_count)))
+        return run_done(out, run, STATUS_NO_MEMORY);
     if (section && run->count == 0)
         return run_done(out, run, section_unknown(run->arena, section, diags));
     return run_done(out, run, run->count ? STATUS_OK : STATUS_NO_MEMORY);
@@ -402,10 +421,28 @@ const struct compare *bd_run_compare(const struct bd_run *run)
     return run->kind == RUN_COMPARE || run->kind == RUN_REPORT ? run->compare : NULL;
 }
 
+const struct survey *bd_run_survey(const struct bd_run *run)
+{
+    return run->kind == RUN_SURVEY ? run->survey : NULL;
+}
+
+const struct handover *bd_run_handover(const struct bd_run *run)
+{
+    return run->kind == RUN_HANDOVER ? run->handover : NULL;
+}
+
 const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count)
 {
-    *count = run->kind == RUN_KEYS ? run->count : 0;
-    return run->kind == RUN_KEYS ? run->keys : NULL;
+    int keys = run->kind == RUN_KEYS || run->kind == RUN_RULES;
+
+    *count = keys ? run->count : 0;
+    return keys ? run->keys : NULL;
+}
+
+const struct survey_rule_row *bd_run_rules(const struct bd_run *run, size_t *count)
+{
+    *count = run->kind == RUN_RULES ? run->rule_count : 0;
+    return run->kind == RUN_RULES ? run->rules : NULL;
 }
 
 static int changes_pass(const struct compare *compare)
@@ -429,6 +466,10 @@ int bd_run_passes(const struct bd_run *run)
         return changes_pass(run->compare);
     case RUN_REPORT:
         return run->compare->sides[run->compare->side_count - 1].passes;
+    case RUN_SURVEY:
+        return run->survey->passes;
+    case RUN_CONTRAST:
+        return run->contrast->passes;
     default:
         return 1;
     }
@@ -450,6 +491,14 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
     case RUN_COMPARE:
     case RUN_REPORT:
         return sheet_compare(arena, run->compare);
+    case RUN_SURVEY:
+        return sheet_survey(arena, run->survey);
+    case RUN_CONTRAST:
+        return sheet_survey_contrast(arena, run->contrast);
+    case RUN_HANDOVER:
+        return sheet_handover(arena, run->handover);
+    case RUN_RULES:
+        return sheet_rules(arena, run->rules, run->rule_count, run->keys, run->count);
     case RUN_KEYS:
         return sheet_keys(arena, run->keys, run->count);
     case RUN_CLIMATE:

@@ -34,6 +34,7 @@
 #include "base/status.h"
 #include "boat/boat.h"
 #include "engine/result.h"
+#include "rules/finding.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -107,6 +108,22 @@ struct bd_side {
 BD_API enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
                                   struct diag_list *diags);
 
+struct bd_survey_options {
+    const char *rules; /* "cfr183", "abyc-e11", "iso10133", "iso13297", "own", "all"; NULL: the profile's */
+    int underwriter;   /* 1: priorities A and B only */
+};
+
+/* Findings. By "all": only what the sets judge differently, side by side. options NULL: the profile's set, everything. */
+BD_API enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
+                                 const struct bd_survey_options *options, struct diag_list *diags);
+
+/* 1 for a name that bd_survey_options.rules may have. */
+BD_API int bd_rules_known(const char *name);
+
+/* The sheet to switch on by, for a kind of day; NULL: the first of the plan. STATUS_REFUSED where there is none. */
+BD_API enum status bd_handover_run(struct bd_run **out, const struct bd_profile *profile, const char *day,
+                                   struct diag_list *diags);
+
 /*
  * All of it for one page: before NULL, or the same profile without its changes, to be set beside it. Shown as
  * BD_HTML; the other formats show the comparison that the page begins with.
@@ -116,7 +133,7 @@ BD_API enum status bd_report_run(struct bd_run **out, const struct bd_profile *p
 
 /*
  * The key reference: of one section ("bank"), or all of it where section is NULL; "climate" lists the shipped
- * cruising areas. STATUS_REFUSED, and a diagnostic, where there is no such section.
+ * cruising areas, "rules" the rules of the survey as well. STATUS_REFUSED, and a diagnostic, where there is no such section.
  */
 BD_API enum status bd_keys_run(struct bd_run **out, const char *section, struct diag_list *diags);
 
@@ -126,12 +143,16 @@ BD_API const struct size *bd_run_size(const struct bd_run *run);
 BD_API const struct week *bd_run_week(const struct bd_run *run);
 BD_API const struct sun_day *bd_run_sun(const struct bd_run *run);
 BD_API const struct compare *bd_run_compare(const struct bd_run *run);
+BD_API const struct survey *bd_run_survey(const struct bd_run *run);
+BD_API const struct handover *bd_run_handover(const struct bd_run *run);
 BD_API const struct key_row *bd_run_keys(const struct bd_run *run, size_t *count);
+BD_API const struct survey_rule_row *bd_run_rules(const struct bd_run *run, size_t *count); /* of bd_keys_run "rules" */
 
 /*
  * 0 where the result shows a requirement that is not met: balance, the plan uses more than it brings; size, the
  * boat as installed does not pass its week; week, below the floor, something unserved, or an overload; compare, a
- * change after which something does not hold; report, something that does not hold on its boat. Else 1.
+ * change after which something does not hold; report, something that does not hold on its boat; survey, a
+ * finding of priority A that stands. Else 1.
  */
 BD_API int bd_run_passes(const struct bd_run *run);
 

@@ -21,7 +21,10 @@ enum key {
     KEY_STEP,
     KEY_ROWS,
     KEY_DATE,
-    KEY_ASK
+    KEY_ASK,
+    KEY_RULES,
+    KEY_UNDERWRITER,
+    KEY_DAY
 };
 
 const struct option_row option_table[] = {
@@ -38,6 +41,10 @@ const struct option_row option_table[] = {
       TAKES_STEP },
     { { "date", KEY_DATE, "DATE", 0, "the day, as 2026-07-06 (default: the first of the plan)", 0 }, TAKES_DATE },
     { { "ask", KEY_ASK, NULL, 0, "ask for the main figures; results go to standard output all the same", 0 }, TAKES_ASK },
+    { { "rules", KEY_RULES, "SET", 0, "judge by cfr183, abyc-e11, iso10133, iso13297, own, or all side by side", 0 },
+      TAKES_RULES },
+    { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 }, TAKES_UNDERWRITER },
+    { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan)", 0 }, TAKES_DAY },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
     { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },
@@ -197,6 +204,17 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
     case KEY_DATE:
         options->date = text;
         return bd_date_valid(text) ? 0 : usage_error(parse, "--date %s: no such day; write it as 2026-07-06", text);
+    case KEY_RULES:
+        options->rules = text;
+        return bd_rules_known(text) ? 0
+                                    : usage_error(parse, "--rules %s: it is cfr183, abyc-e11, iso10133, iso13297, own or all",
+                                                  text);
+    case KEY_UNDERWRITER:
+        options->underwriter = 1;
+        return 0;
+    case KEY_DAY:
+        options->day = text;
+        return 0;
     case KEY_HELP:
         options->help = 1;
         return 0;

@@ -22,6 +22,9 @@ enum {
     TAKES_DATE = 128,
     TAKES_ASK = 512,
     TAKES_OUTPUT = 256, /* --output alone: there is one format */
+    TAKES_RULES = 1 << 16,
+    TAKES_UNDERWRITER = 1 << 17,
+    TAKES_DAY = 1 << 18,
     TAKES_SHOWING = TAKES_HELP | TAKES_FORMAT,
     TAKES_PROFILE = TAKES_SHOWING | TAKES_CHANGE
 };
@@ -46,6 +49,9 @@ struct options {
     const char *output; /* NULL: standard output */
     const char *plot;   /* NULL: none */
     const char *date;   /* YYYY-MM-DD; NULL: the plan's first day */
+    const char *rules;  /* name of a rule set, or all; NULL: the profile's */
+    const char *day;    /* kind of day; NULL: the plan's first */
+    int underwriter;
     double step;        /* [s] 0: the plan's */
     double rows;        /* [s] between the rows of CSV; 0: every step */
     int working, quiet, strict, ask, help;

@@ -282,6 +282,29 @@ static void say_cables(struct reading *r, const struct boat *boat)
     }
 }
 
+static void say_seen(struct reading *r, const struct boat *boat)
+{
+    for (size_t i = 0; i < boat->seen_count; i++) {
+        const struct seen *s = boat->seens + i;
+        int yes = 0, no = 0;
+
+        for (size_t f = 0; f < SEEN_COUNT; f++) {
+            yes += s->facts[f] == SEEN_YES;
+            no += s->facts[f] == SEEN_NO;
+        }
+        say(r, "seen", s->name, s->line,
+            listed(r->arena, yes ? arena_print(r->arena, "%d yes", yes) : "", no ? arena_print(r->arena, "%d no", no) : "",
+                   worded(r, "vent", &s->vent_area, 1e4, "cm2"), worded(r, "breaker at", &s->breaker_distance, 1, "m")));
+    }
+    for (size_t i = 0; i < boat->measured_count; i++) {
+        const struct measured *m = boat->measureds + i;
+
+        say(r, "measured", m->name, m->line,
+            listed(r->arena, amount(r, &m->current, 1, "A"), amount(r, &m->volts, 1, "V"),
+                   worded(r, "source", &m->source_volts, 1, "V"), worded(r, "with everything off", &m->off_current, 1, "A")));
+    }
+}
+
 const struct sheet *sheet_check(struct arena *arena, const struct boat *boat)
 {
     struct reading r = { .arena = arena };
@@ -301,6 +324,7 @@ const struct sheet *sheet_check(struct arena *arena, const struct boat *boat)
     say_converters(&r, boat);
     say_loads(&r, boat);
     say_cables(&r, boat);
+    say_seen(&r, boat);
     maker.failed |= r.failed;
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = boat, .single = 1, .where = SHOW_JSON });
     add_table(&maker,

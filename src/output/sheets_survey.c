@@ -85,7 +85,7 @@ struct paragraph {
 
 static const struct column paragraph_columns[] = {
     { TEXT(paragraph, label, "label", "") },
-    { TEXT(paragraph, text, "text", "") },
+    { TEXT(paragraph, text, "says", "") },
 };
 
 static void paragraph_add(struct sheet_maker *m, struct paragraph *rows, size_t *n, const char *label,

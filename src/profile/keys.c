@@ -441,12 +441,8 @@ static const struct key keys[] = {
       .fallback = "normal",
       .meaning = "strict: advice counts as requirement",
       .source = COMMON },
-    { .section = "rules",
-      .name = "file",
-      .type = KEY_TEXT,
-      AT(rules_choice, own_file),
-      .form = "a file",
-      .meaning = "your own table, with set = own; path as seen from the profile" },
+    SPECIAL("rules", "file", read_rules_file, 0, "a file", NULL,
+            "your own table, with set = own; path as seen from the profile", NULL),
 
     /* --- prices --- */
     TEXT("prices", prices, currency, "EUR, USD, ...", "printed behind every amount"),

@@ -81,6 +81,7 @@ int read_area(struct reading *r, struct cursor *c, void *object);
 int read_return_area(struct reading *r, struct cursor *c, void *object);
 int read_fuse(struct reading *r, struct cursor *c, void *object);
 int read_rest_volts(struct reading *r, struct cursor *c, void *object);
+int read_rules_file(struct reading *r, struct cursor *c, void *object);
 int read_rule_set(struct reading *r, struct cursor *c, void *object);
 
 /* Items by comma; "none" or "off" is a list without items. Each item is read by `item` from a cursor of its

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/fileio.h"
 #include "parts/climate.h"
 #include "profile/readers.h"
 
@@ -237,4 +238,14 @@ int read_rule_set(struct reading *r, struct cursor *c, void *object)
     return cursor_fail(c, word,
                        arena_print(r->arena, "\"%.*s\" is not a known rule set", (int)word.length, word.at),
                        r->key->form);
+}
+
+int read_rules_file(struct reading *r, struct cursor *c, void *object)
+{
+    struct rules_choice *rules = object;
+    const char *name = arena_copy(r->arena, c->whole.at, c->whole.length);
+
+    c->at = c->end;
+    rules->own_file = name ? file_path_beside(r->arena, r->entry->place.file, name) : NULL;
+    return rules->own_file != NULL;
 }

@@ -179,7 +179,7 @@ static const char *reference(const struct survey_case *c)
     text = cite_text(c->arena, &basis->cite);
     if (!text || (basis->sets & set) || basis->sets == BY_NONE)
         return text;
-    return SAY(c, "%s; %s itself says nothing of it", text, c->input->rules->name);
+    return SAY(c, "%s; no clause of %s is known here", text, c->input->rules->name);
 }
 
 static const char *priority_text(char priority)

@@ -81,7 +81,7 @@ const char *cite_text(struct arena *arena, const struct cite *cite)
 
     if (cite->known == KNOWN_PRACTICE) /* the word is the whole of it */
         return arena_print(arena, "common practice%s%s", *clause ? ": " : "", clause);
-    return arena_print(arena, "%s%s%s (%s)", cite->publication, *clause ? ", " : "", clause,
+    return arena_print(arena, "%s%s%s (%s)", cite->publication, *clause && *clause != '(' ? ", " : "", clause,
                        known_text(cite->known));
 }
 
@@ -244,20 +244,31 @@ double cable_ampacity(const struct survey_case *c, const struct cable *cable, do
     return wiring_ampacity(c->input->rules, cable->area.value, &place).amps * range_or(&cable->runs, 1);
 }
 
+int cable_may_be_hot(const struct survey_case *c, const struct cable *cable)
+{
+    return case_assumed(c, "cable", cable->name, "place") &&
+           (cable_meets(c, cable, ON_ALTERNATOR) || cable_cranks(c, cable));
+}
+
 struct ampacity_band cable_ampacity_band(const struct survey_case *c, const struct cable *cable)
 {
+    const int jacket = case_assumed(c, "cable", cable->name, "insulation"), hot = cable_may_be_hot(c, cable);
+    const double low = jacket ? 60 : cable->insulation.value, high = jacket ? 105 : low;
+    struct cable worst = *cable;
     struct ampacity_band band;
 
-    if (case_assumed(c, "cable", cable->name, "insulation")) {
-        band.low_a = cable_ampacity(c, cable, 60);
-        band.high_a = cable_ampacity(c, cable, 105);
-        band.why = "insulation not read: between 60 C and 105 C";
-        return band;
-    }
-    band.low_a = band.high_a = cable_ampacity(c, cable, cable->insulation.value);
-    band.why = SAY(c, "%.0f C insulation%s%s", cable->insulation.value,
-                   cable->place == PLACE_ENGINE ? ", engine space" : "",
-                   cable->bundle.value > 2 ? SAY(c, ", %.0f conductors bundled", cable->bundle.value) : "");
+    if (hot)
+        worst.place = PLACE_ENGINE;
+    band.low_a = cable_ampacity(c, &worst, low);
+    band.high_a = cable_ampacity(c, cable, high);
+    band.need = jacket ? SAY(c, "[cable %s] insulation, as printed on the jacket", cable->name)
+                       : SAY(c, "[cable %s] place: cabin or engine", cable->name);
+    band.why =
+        SAY(c, "%s%s%s", jacket ? "insulation not read: 60 C to 105 C" : SAY(c, "%.0f C insulation", low),
+            hot                            ? ", place not said"
+            : cable->place == PLACE_ENGINE ? ", engine space"
+                                           : "",
+            cable->bundle.value > 2 ? SAY(c, ", %.0f conductors bundled", cable->bundle.value) : "");
     if (!band.why)
         band.why = "";
     return band;

@@ -154,6 +154,9 @@ int cable_cranks(const struct survey_case *c, const struct cable *cable);
 /* 1 where an end of the cable is that kind of thing (enum seen_thing bits, ON_OTHER: solar panels). */
 int cable_meets(const struct survey_case *c, const struct cable *cable, unsigned things);
 
+/* 1 where nobody said the place and it may be the engine space: cables of alternators and starters. */
+int cable_may_be_hot(const struct survey_case *c, const struct cable *cable);
+
 /* [A] of all conductors of a pole for an insulation rating [C]. */
 double cable_ampacity(const struct survey_case *c, const struct cable *cable, double insulation_c);
 
@@ -161,6 +164,7 @@ double cable_ampacity(const struct survey_case *c, const struct cable *cable, do
  */
 struct ampacity_band {
     double low_a, high_a;
+    const char *need; /* what would narrow it */
     const char *why; /* "75 C insulation", "insulation not read: 60 to 105 C" */
 };
 struct ampacity_band cable_ampacity_band(const struct survey_case *c, const struct cable *cable);

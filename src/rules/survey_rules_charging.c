@@ -177,7 +177,7 @@ static void test_feed(struct survey_case *c)
                inverter_of(c)->cut_out.value, band.low_a,
                band.low_a == band.high_a ? "" : SAY(c, " to %.0f A", band.high_a), band.why);
     if (amps > band.low_a && amps <= band.high_a)
-        case_not_verified(c, fact, SAY(c, "[cable %s] insulation, as printed on the jacket", feed->name));
+        case_not_verified(c, fact, band.need);
     else
         case_judge(c, amps <= band.low_a, fact);
 }

@@ -54,12 +54,12 @@ static double table_amps(const struct survey_case *c, double insulation_c)
     return cable_ampacity(c, &open, insulation_c);
 }
 
-static void judge_current(struct survey_case *c, double low_a, double high_a, const char *fact)
+static void judge_current(struct survey_case *c, double low_a, double high_a, const char *need, const char *fact)
 {
     const double amps = case_cable(c, c->name)->design_a;
 
     if (amps > low_a && amps <= high_a)
-        case_not_verified(c, fact, SAY(c, "[cable %s] insulation, as printed on the jacket", c->name));
+        case_not_verified(c, fact, need);
     else
         case_judge(c, amps <= low_a, fact);
 }
@@ -78,7 +78,7 @@ static void test_ampacity(struct survey_case *c)
     const struct circuit_cable *found = case_cable(c, c->name);
 
     c->cite = &c->input->rules->ampacity_cite;
-    judge_current(c, low, high,
+    judge_current(c, low, high, SAY(c, "[cable %s] insulation, as printed on the jacket", c->name),
                   assumed ? SAY(c, "steady %.0f A (%s) on a cable of %.0f A to %.0f A, insulation not read",
                                 found->design_a, found->design_scenario, low, high)
                           : SAY(c, "steady %.0f A (%s) on a cable of %.0f A by the table, %.0f C insulation",
@@ -87,7 +87,8 @@ static void test_ampacity(struct survey_case *c)
 
 static int is_corrected(const struct survey_case *c)
 {
-    return has_area(c) && (cable_of(c)->place == PLACE_ENGINE || cable_of(c)->bundle.value > 2);
+    return has_area(c) &&
+           (cable_of(c)->place == PLACE_ENGINE || cable_of(c)->bundle.value > 2 || cable_may_be_hot(c, cable_of(c)));
 }
 
 static void test_corrected(struct survey_case *c)
@@ -97,7 +98,7 @@ static void test_corrected(struct survey_case *c)
 
     c->cite =
         cable_of(c)->place == PLACE_ENGINE ? &c->input->rules->engine_cite : &c->input->rules->bundle_cite;
-    judge_current(c, band.low_a, band.high_a,
+    judge_current(c, band.low_a, band.high_a, band.need,
                   band.low_a == band.high_a
                       ? SAY(c, "steady %.0f A on a cable that carries %.0f A where it lies (%s)", amps,
                             band.low_a, band.why)
@@ -109,7 +110,7 @@ static void test_corrected(struct survey_case *c)
 
 static int in_engine_space(const struct survey_case *c)
 {
-    return cable_of(c)->place == PLACE_ENGINE;
+    return cable_of(c)->place == PLACE_ENGINE || cable_may_be_hot(c, cable_of(c));
 }
 
 static void test_engine_insulation(struct survey_case *c)
@@ -119,7 +120,12 @@ static void test_engine_insulation(struct survey_case *c)
     const int column = wiring_column(rules, cable->insulation.value);
 
     c->cite = &rules->engine_cite;
-    if (case_assumed(c, "cable", c->name, "insulation"))
+    if (cable->place != PLACE_ENGINE)
+        case_not_verified(c,
+                          SAY(c, "%.0f C insulation; whether it lies in the engine space is not said",
+                              cable->insulation.value),
+                          SAY(c, "[cable %s] place: cabin or engine", c->name));
+    else if (case_assumed(c, "cable", c->name, "insulation"))
         case_not_verified(
             c, SAY(c, "insulation not read; engine space taken as %.0f C", rules->engine_ambient_c),
             SAY(c, "[cable %s] insulation, as printed on the jacket", c->name));
@@ -185,27 +191,30 @@ static int has_thin_return(const struct survey_case *c)
 static void test_return(struct survey_case *c)
 {
     const struct protected_by by = cable_protection(c, cable_of(c));
+    const struct wiring_rules *rules = c->input->rules;
+    const double volts = case_cable(c, c->name)->nominal_v;
     struct cable back = *cable_of(c);
-    double low, high;
+    struct ampacity_band band;
+    const char *fact;
+    int low, high;
 
     back.area = back.return_area;
-    low = cable_ampacity_band(c, &back).low_a;
-    high = cable_ampacity_band(c, &back).high_a;
-    c->cite = &c->input->rules->ampacity_cite;
-    if (by.how == PROTECTION_RATED && wiring_fuse_allowed(c->input->rules, by.rating_a, high, 12) &&
-        !wiring_fuse_allowed(c->input->rules, by.rating_a, low, 12))
-        case_not_verified(c,
-                          SAY(c, "return conductor of %.3g mm2 behind %.4g A, insulation not read",
-                              back.area.value * 1e6, by.rating_a),
-                          SAY(c, "[cable %s] insulation, as printed on the jacket", c->name));
-    else if (by.how == PROTECTION_RATED)
-        case_judge(c, wiring_fuse_allowed(c->input->rules, by.rating_a, low, 12),
-                   SAY(c, "return conductor of %.3g mm2 carries %.0f A behind a %.4g A device",
-                       back.area.value * 1e6, low, by.rating_a));
-    else
-        judge_current(c, low, high,
+    band = cable_ampacity_band(c, &back);
+    c->cite = &rules->ampacity_cite;
+    if (by.how != PROTECTION_RATED) {
+        judge_current(c, band.low_a, band.high_a, band.need,
                       SAY(c, "return conductor of %.3g mm2 carries %.0f A for a steady %.0f A",
-                          back.area.value * 1e6, low, case_cable(c, c->name)->design_a));
+                          back.area.value * 1e6, band.low_a, case_cable(c, c->name)->design_a));
+        return;
+    }
+    low = wiring_fuse_allowed(rules, by.rating_a, band.low_a, volts);
+    high = wiring_fuse_allowed(rules, by.rating_a, band.high_a, volts);
+    fact = SAY(c, "return conductor of %.3g mm2 carries %.0f A behind a %.4g A device (%s)", back.area.value * 1e6,
+               band.low_a, by.rating_a, band.why);
+    if (low != high)
+        case_not_verified(c, fact, band.need);
+    else
+        case_judge(c, low, fact);
 }
 
 static int has_sae_size(const struct survey_case *c)

@@ -123,7 +123,7 @@ const struct survey_rule rules_measured[] = {
             "worn or wired wrongly.",
         .action = "The cause found, and the current within its band.",
         .bases = {
-            { BY_NONE, { "calculated", "band from the ranges of the profile and the volts of the bank",
+            { BY_NONE, { "band from the ranges of the profile and the volts of the bank", NULL,
                 KNOWN_CALCULATED }, NULL },
         },
     },
@@ -136,7 +136,7 @@ const struct survey_rule rules_measured[] = {
         .risk = "The excess is a bad joint: it heats, and the load starves.",
         .action = "Joints renewed until the loss is what the cables account for.",
         .bases = {
-            { BY_NONE, { "calculated", "source volts less current times resistance of the path",
+            { BY_NONE, { "source volts less current times resistance of the path", NULL,
                 KNOWN_CALCULATED }, NULL },
         },
     },

@@ -208,7 +208,7 @@ static void test_rating(struct survey_case *c)
                : SAY(c, "%.4g A device on a cable that carries %.0f A to %.0f A (%s)", by.rating_a,
                      band.low_a, band.high_a, band.why);
     if (at_low != at_high)
-        case_not_verified(c, fact, SAY(c, "[cable %s] insulation, as printed on the jacket", c->name));
+        case_not_verified(c, fact, band.need);
     else
         case_judge(c, at_low, fact);
 }

@@ -115,17 +115,52 @@ void page_options(const struct command *command, void (*each)(const struct argp_
             each(&row->option);
 }
 
+static void rule_line(const struct survey_rule_row *row)
+{
+    const char *const cells[] = { row->priority, row->title, row->of,  row->needs,
+                                  row->risk,     row->action, row->reference };
+
+    printf("| %s ", row->id);
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++)
+        cell(cells[i]);
+    puts("|");
+}
+
+static int page_of_rules(void)
+{
+    const struct survey_rule_row *rows;
+    struct bd_run *run;
+    size_t count;
+
+    if (bd_keys_run(&run, "rules", NULL) != STATUS_OK)
+        return 1;
+    rows = bd_run_rules(run, &count);
+    head("The rules of the survey", "the tables of rules");
+    printf("\n`bridgedeck keys rules` prints the same. %zu rules; how they are used is in [survey.md](survey.md). Priorities: A\n"
+           "before use, B soon, C advice. Behind each reference stands how it is known: read, quoted, from memory.\n",
+           count);
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || strcmp(rows[i].area, rows[i - 1].area) != 0)
+            printf("\n## %s\n\n| rule | | about | held against | facts it waits for | risk | to achieve | reference |\n"
+                   "| --- | --- | --- | --- | --- | --- | --- | --- |\n",
+                   rows[i].area);
+        rule_line(&rows[i]);
+    }
+    bd_run_free(run);
+    return 0;
+}
+
 int main(int argc, char **argv)
 {
     static const struct { const char *name; int (*write)(void); } pages[] = {
         { "keys", page_of_keys },          { "commands", page_of_commands }, { "man1", page_of_man_command },
         { "man5", page_of_man_profile },   { "bash", page_of_bash },         { "zsh", page_of_zsh },
-        { "fish", page_of_fish },
+        { "fish", page_of_fish },            { "rules", page_of_rules },
     };
 
     for (size_t i = 0; argc == 2 && i < sizeof pages / sizeof pages[0]; i++)
         if (strcmp(argv[1], pages[i].name) == 0)
             return pages[i].write();
-    fputs("usage: pages keys|commands|man1|man5|bash|zsh|fish\n", stderr);
+    fputs("usage: pages keys|commands|man1|man5|bash|zsh|fish|rules\n", stderr);
     return 2;
 }

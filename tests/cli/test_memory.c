@@ -45,7 +45,11 @@ TEST(memory_runs_out)
         { "size", BOAT, "--working" },
         { "week", BOAT, "--format", "csv" },
         { "sun", BOAT },
+        { "survey", BOAT },
+        { "survey", BOAT, "--rules", "all" },
+        { "handover", BOAT, "--format", "json" },
         { "keys", "bank" },
+        { "keys", "rules" },
     };
 
     for (size_t i = 0; i < sizeof calls / sizeof calls[0]; i++) {

@@ -15,7 +15,7 @@
 /* Every shipped boat passes through every command without a word on standard error but notes. */
 TEST(shipped_profiles)
 {
-    static const char *const commands[] = { "check", "balance", "size", "week", "sun" };
+    static const char *const commands[] = { "check", "balance", "size", "week", "sun", "survey", "handover" };
     glob_t found;
 
     assert_int_equal(glob("profiles/*.ini", 0, NULL, &found), 0);
@@ -59,7 +59,7 @@ TEST(shipped_changes)
 /* No profile: exit 1, nothing on standard output, the file's name and the reason on standard error. */
 static void expect_refused(const char *path, const char *said)
 {
-    static const char *const commands[] = { "check", "balance", "size", "week", "sun" };
+    static const char *const commands[] = { "check", "balance", "size", "week", "sun", "survey", "handover" };
 
     for (size_t c = 0; c < sizeof commands / sizeof commands[0]; c++) {
         struct run run;

@@ -1,0 +1,151 @@
+/* judged.c - rule set, circuit and expectation brought together for surveys and hand-overs.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "judged.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/fileio.h"
+#include "base/text.h"
+#include "engine/circuit.h"
+#include "engine/expect.h"
+#include "profile/lines.h"
+#include "rules/ruleset.h"
+#include "rules/survey.h"
+
+static const enum rule_set_id shipped[SURVEY_SETS] = { RULES_CFR183, RULES_ABYC_E11, RULES_ISO10133,
+                                                       RULES_ISO13297 };
+
+int judged_rules_known(const char *name)
+{
+    int own;
+
+    return strcmp(name, "all") == 0 || ruleset_find(name, &own) != NULL || own;
+}
+
+/* --- rule sets --- */
+
+static const struct wiring_rules *own_rules(struct arena *arena, const char *path, struct diag_list *diags)
+{
+    struct own_rules *own = own_rules_new(arena, path, diags);
+    struct document document;
+    struct span text;
+
+    if (!own || file_read(&text, arena, path, FILE_SIZE_LIMIT, diags) != STATUS_OK ||
+        document_read(&document, arena, path, text, diags) != STATUS_OK)
+        return NULL;
+    for (size_t i = 0; i < document.count; i++)
+        for (size_t j = 0; j < document.sections[i].count; j++) {
+            const struct entry *e = &document.sections[i].entries[j];
+
+            own_rules_line(own, document.sections[i].title, e->key,
+                           arena_copy(arena, e->value.at, e->value.length), e->place.line);
+        }
+    return own_rules_finish(own);
+}
+
+static const struct wiring_rules *rules_find(struct arena *arena, const struct boat *boat, const char *name,
+                                             struct diag_list *diags)
+{
+    int own = !name && boat->rules.set == RULES_OWN;
+    const struct wiring_rules *set = name ? ruleset_find(name, &own) : ruleset_get(boat->rules.set);
+
+    if (!own)
+        return set;
+    if (boat->rules.own_file)
+        return own_rules(arena, boat->rules.own_file, diags);
+    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                    .section = "rules",
+                                    .message = "the profile has no table of its own",
+                                    .hint = "write file = NAME in [rules]" });
+    return NULL;
+}
+
+/* --- what the rules look at --- */
+
+/* What the circuit says by that set; a boat without cables has none, and that is no fault. */
+static enum status circuit_of(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                              const struct wiring_rules *rules, struct diag_list *diags)
+{
+    *out = NULL;
+    return boat->cable_count ? circuit_run(out, arena, boat, rules, NULL, diags) : STATUS_OK;
+}
+
+static enum status input_make(struct survey_input *input, struct arena *arena, const struct boat *boat,
+                              const struct wiring_rules *rules, int underwriter, struct diag_list *diags)
+{
+    enum status status;
+
+    *input = (struct survey_input){ .boat = boat, .rules = rules, .underwriter = underwriter };
+    status = circuit_of(&input->circuit, arena, boat, rules, diags);
+    return status == STATUS_OK ? expect_run(&input->expected, arena, boat, input->circuit, circuit_charge)
+                               : status;
+}
+
+enum status judged_survey(const struct survey **out, struct arena *arena, const struct boat *boat,
+                          const char *rules, int underwriter, struct diag_list *diags)
+{
+    const struct wiring_rules *set = rules_find(arena, boat, rules, diags);
+    struct survey_input input;
+    enum status status = set ? input_make(&input, arena, boat, set, underwriter, diags) : STATUS_REFUSED;
+
+    return status == STATUS_OK ? survey_run(out, arena, &input) : status;
+}
+
+enum status judged_contrast(const struct survey_contrast **out, struct arena *arena, const struct boat *boat,
+                            int underwriter, struct diag_list *diags)
+{
+    struct survey_input inputs[SURVEY_SETS];
+
+    for (size_t i = 0; i < SURVEY_SETS; i++) {
+        enum status status = input_make(&inputs[i], arena, boat, ruleset_get(shipped[i]), underwriter, diags);
+
+        if (status != STATUS_OK)
+            return status;
+    }
+    return survey_contrast_run(out, arena, inputs, SURVEY_SETS);
+}
+
+/* --- hand-over --- */
+
+static const struct day_kind *day_find(const struct boat *boat, const char *name)
+{
+    if (!name)
+        return boat->plan.day_count ? boat->plan.days[0] : boat->day_count ? &boat->days[0] : NULL;
+    for (size_t i = 0; i < boat->day_count; i++)
+        if (strcmp(boat->days[i].name, name) == 0)
+            return &boat->days[i];
+    return NULL;
+}
+
+static enum status day_unknown(struct arena *arena, const struct boat *boat, const char *name,
+                               struct diag_list *diags)
+{
+    struct text_near near = { .word = span_of(name ? name : "") };
+    const char *known = "";
+
+    for (size_t i = 0; i < boat->day_count && known; i++) {
+        text_near_offer(&near, boat->days[i].name);
+        known = arena_print(arena, "%s%s%s", known, i ? ", " : "", boat->days[i].name);
+    }
+    diag_add(diags, &(struct diag){
+                        .severity = DIAG_ERROR,
+                        .message = arena_print(arena, "the profile has no [day %s]", name ? name : "KIND"),
+                        .hint = near.best ? arena_print(arena, "did you mean %s?", near.best)
+                                          : arena_print(arena, "it has: %s", known ? known : "") });
+    return STATUS_REFUSED;
+}
+
+enum status judged_handover(const struct handover **out, struct arena *arena, const struct boat *boat,
+                            const char *name, struct diag_list *diags)
+{
+    const struct day_kind *day = day_find(boat, name);
+    const struct wiring_rules *set = day ? rules_find(arena, boat, NULL, diags) : NULL;
+    const struct circuit *circuit;
+    enum status status;
+
+    if (!day)
+        return day_unknown(arena, boat, name, diags);
+    status = set ? circuit_of(&circuit, arena, boat, set, diags) : STATUS_REFUSED;
+    return status == STATUS_OK ? handover_run(out, arena, boat, circuit, day, diags) : status;
+}

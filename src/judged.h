@@ -1,0 +1,29 @@
+/* judged.h - a boat held against a rule set: what the public functions of surveys and hand-overs are made of.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef BD_JUDGED_H
+#define BD_JUDGED_H
+
+#include "base/diag.h"
+#include "base/status.h"
+#include "engine/result.h"
+#include "rules/finding.h"
+
+struct arena;
+
+/* 1 for the name of a rule set, or "all". */
+int judged_rules_known(const char *name);
+
+/* By the set of that name; NULL: the profile's. */
+enum status judged_survey(const struct survey **out, struct arena *arena, const struct boat *boat,
+                          const char *rules, int underwriter, struct diag_list *diags);
+
+/* By all shipped sets. */
+enum status judged_contrast(const struct survey_contrast **out, struct arena *arena, const struct boat *boat,
+                            int underwriter, struct diag_list *diags);
+
+/* For a kind of day by name; NULL: the first of the plan. STATUS_REFUSED and a diagnostic where there is no
+ * such kind. */
+enum status judged_handover(const struct handover **out, struct arena *arena, const struct boat *boat,
+                            const char *day, struct diag_list *diags);
+
+#endif
