@@ -14,6 +14,7 @@
 #include "base/fileio.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "engine/circuit.h"
 #include "engine/engine.h"
 #include "judged.h"
 #include "output/plot.h"
@@ -21,6 +22,7 @@
 #include "output/sheets.h"
 #include "parts/climate.h"
 #include "profile/profile.h"
+#include "rules/ruleset.h"
 #include "rules/survey.h"
 
 struct bd_profile {
@@ -300,33 +302,54 @@ enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, co
     return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
 }
 
+/* A boat without cables has no circuit, and that is no fault; wiring by a table of the user's own is left
+ * out. */
+static enum status input_make(struct compare_input *input, struct arena *arena, const char *name,
+                              const struct boat *boat, struct diag_list *diags)
+{
+    const struct wiring_rules *rules = ruleset_get(boat->rules.set);
+
+    *input = (struct compare_input){ name, boat, NULL };
+    return boat->cable_count && rules ? circuit_run(&input->circuit, arena, boat, rules, NULL, diags)
+                                      : STATUS_OK;
+}
+
 enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
                            struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_COMPARE);
     struct compare_input *inputs = run ? arena_array(run->arena, count, sizeof *inputs) : NULL;
+    enum status status = STATUS_OK;
 
     if (!inputs) {
         bd_run_free(run);
         return STATUS_NO_MEMORY;
     }
-    for (size_t i = 0; i < count; i++)
-        inputs[i] = (struct compare_input){ sides[i].name, sides[i].profile->boat };
-    return run_done(out, run, compare_run(&run->compare, run->arena, inputs, count, diags));
+    for (size_t i = 0; i < count && status == STATUS_OK; i++)
+        status = input_make(inputs + i, run->arena, sides[i].name, sides[i].profile->boat, diags);
+    if (status == STATUS_OK)
+        status = compare_run(&run->compare, run->arena, inputs, count, diags);
+    return run_done(out, run, status);
 }
 
 enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
                           const struct bd_profile *before, struct diag_list *diags)
 {
-    const struct compare_input inputs[] = { { "before", before ? before->boat : NULL },
-                                            { before ? "after" : "boat", profile->boat } };
     struct bd_run *run = run_new(RUN_REPORT);
+    struct compare_input inputs[2];
+    size_t count = 0;
+    enum status status = STATUS_OK;
 
     if (!run)
         return STATUS_NO_MEMORY;
     run->reported = profile->boat;
-    return run_done(out, run,
-                    compare_run(&run->compare, run->arena, inputs + !before, before ? 2 : 1, diags));
+    if (before)
+        status = input_make(inputs + count++, run->arena, "before", before->boat, diags);
+    if (status == STATUS_OK)
+        status = input_make(inputs + count++, run->arena, before ? "after" : "boat", profile->boat, diags);
+    if (status == STATUS_OK)
+        status = compare_run(&run->compare, run->arena, inputs, count, diags);
+    return run_done(out, run, status);
 }
 
 int bd_rules_known(const char *name)

@@ -8,19 +8,21 @@
 static const double row_s = 0;
 
 static enum status side_run(struct compare_made *made, struct arena *arena, const struct compare_input *input,
-                            struct diag_list *diags)
+                            const struct circuit *before, struct diag_list *diags)
 {
     struct week_options options = { 0, row_s };
     enum status status;
 
     made->boat = input->boat;
     made->side.name = input->name;
+    made->side.circuit = input->circuit;
     if ((status = balance_run(&made->side.balance, arena, input->boat, diags)) != STATUS_OK ||
         (status = week_run(&made->side.week, arena, input->boat, &options, diags)) != STATUS_OK ||
         (status = size_run(&made->side.size, arena, input->boat, diags)) != STATUS_OK)
         return status;
     compare_fitted_find(made);
-    return compare_checks(made, arena) ? STATUS_OK : STATUS_NO_MEMORY;
+    compare_wired_find(made);
+    return compare_checks(made, before, arena) ? STATUS_OK : STATUS_NO_MEMORY;
 }
 
 static enum status sides_keep(struct compare *out, const struct compare_made *made, size_t count,
@@ -45,10 +47,11 @@ enum status compare_run(const struct compare **out, struct arena *arena, const s
     enum status status = compare && made ? STATUS_OK : STATUS_NO_MEMORY;
 
     for (size_t i = 0; i < count && status == STATUS_OK; i++)
-        status = side_run(made + i, arena, inputs + i, diags);
+        status = side_run(made + i, arena, inputs + i, inputs[0].circuit, diags);
     if (status != STATUS_OK)
         return status;
-    if (!compare_verdicts(made, count, arena) || !compare_figures(compare, made, count, arena))
+    if (!compare_cables(made, count, arena) || !compare_verdicts(made, count, arena) ||
+        !compare_figures(compare, made, count, arena))
         return STATUS_NO_MEMORY;
     if ((status = sides_keep(compare, made, count, arena)) == STATUS_OK)
         *out = compare;

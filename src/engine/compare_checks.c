@@ -8,7 +8,7 @@
 #include "base/range.h"
 #include "engine/compare_parts.h"
 
-enum { CHECKS_MOST = 12, FAILS_TOLD = 3 };
+enum { CHECKS_MOST = 16, FAILS_TOLD = 3 };
 
 /* Checks of one side in the making. */
 struct checker {
@@ -16,6 +16,7 @@ struct checker {
     const struct boat *boat;
     const struct week *week;
     const struct size *size;
+    const struct circuit *circuit, *before; /* NULL: not known */
     struct compare_check *checks;
     size_t count;
     int failed;
@@ -146,12 +147,100 @@ static void check_mains(struct checker *c)
                    "%.1f kWh of AC loads find no source to run from", missed / 1000);
 }
 
-int compare_checks(struct compare_made *made, struct arena *arena)
+/* ---- the wiring ---- */
+
+static void check_inverter_volts(struct checker *c, const char *draw, const char *name, const char *thing)
+{
+    const struct circuit_inverter *v = c->circuit ? compare_worst_inverter(c->circuit, draw) : NULL;
+    struct compare_check *check;
+
+    if (!v)
+        return;
+    check = check_add(c, name, thing, v->holds);
+    check->detail = 1;
+    check->used = v->cut_out_v;
+    check->limit = v->volts_v;
+    check->unit = "V";
+    check->share = v->volts_v > 0 ? v->cut_out_v / v->volts_v : 0;
+    if (v->volts_v > 0)
+        check_says(c, check, "%.2f V, cut-out %.2f V, bank %s at %.0f %%", v->volts_v, v->cut_out_v,
+                   v->bank_age, v->charge_percent);
+    else
+        check_says(c, check, "the volts collapse, at most %.0f W, bank %s at %.0f %%", v->most_w, v->bank_age,
+                   v->charge_percent);
+}
+
+/* What passed before is news, and a conductor says more than a fuse. */
+static int weight(const struct checker *c, const struct circuit_cable *cable)
+{
+    const struct circuit_cable *before = compare_cable_named(c->before, cable->name);
+
+    return 2 * (before && before->passes) + compare_cable_fails(cable);
+}
+
+static size_t cable_fails(const struct checker *c, const struct circuit_cable **first)
+{
+    size_t fails = 0;
+
+    for (size_t i = 0; i < c->circuit->cable_count; i++) {
+        const struct circuit_cable *cable = c->circuit->cables + i;
+
+        if (!cable->passes && (!fails++ || weight(c, cable) > weight(c, *first)))
+            *first = cable;
+    }
+    return fails;
+}
+
+static const char *fuse_words(struct arena *arena, const struct circuit_cable *cable)
+{
+    const char *range = compare_fuse_range(arena, cable);
+
+    if (cable->fuse_ok || !range)
+        return range;
+    return *range ? arena_print(arena, "a fuse of %s", range) : "no fuse suits it as it is";
+}
+
+static void check_failing_cable(struct checker *c, const struct circuit_cable *cable, size_t more)
+{
+    int thin = compare_cable_fails(cable);
+    const char *fuse = fuse_words(c->arena, cable);
+    const char *thing =
+        thin ? arena_print(c->arena, "the %s %s", cable->printed ? cable->printed : "", cable->name)
+             : arena_print(c->arena, "the fuse of %s", cable->name);
+    const char *size = thin ? compare_cable_size(c->arena, cable) : "";
+    const char *others = more ? arena_print(c->arena, " (and %zu more of cables and fuses)", more) : "";
+    struct compare_check *check;
+
+    if (!fuse || !thing || !size || !others) {
+        c->failed = 1;
+        return;
+    }
+    check = check_add(c, "cables", thing, 0);
+    check_says(c, check, "%s: %s%s%s%s", cable->status, size, thin && *fuse ? " and " : "", fuse, others);
+}
+
+static void check_cables(struct checker *c)
+{
+    const struct circuit_cable *first = NULL;
+    size_t fails;
+
+    if (!c->circuit || !c->circuit->cable_count)
+        return;
+    if ((fails = cable_fails(c, &first)) > 0)
+        check_failing_cable(c, first, fails - 1);
+    else
+        check_says(c, check_add(c, "cables", "the wiring", 1), "all %zu cables and their fuses pass",
+                   c->circuit->cable_count);
+}
+
+int compare_checks(struct compare_made *made, const struct circuit *before, struct arena *arena)
 {
     struct checker c = { .arena = arena,
                          .boat = made->boat,
                          .week = made->side.week,
                          .size = made->side.size,
+                         .circuit = made->side.circuit,
+                         .before = before,
                          .checks = arena_array(arena, CHECKS_MOST, sizeof *c.checks) };
 
     if (!c.checks)
@@ -162,6 +251,9 @@ int compare_checks(struct compare_made *made, struct arena *arena)
     check_overload(&c, c.boat->shore.fitted, EVENT_SHORE_OVERLOAD, "shore", "the shore lead");
     check_overload(&c, c.boat->generator_count > 0, EVENT_GENERATOR_OVERLOAD, "generator", "the generator");
     check_mains(&c);
+    check_inverter_volts(&c, "continuous", "inverter_full_v", "the inverter's supply at full load");
+    check_inverter_volts(&c, "surge", "inverter_surge_v", "the inverter's supply at surge");
+    check_cables(&c);
     made->side.checks = c.checks;
     made->side.check_count = c.count;
     return !c.failed;

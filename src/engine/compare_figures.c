@@ -6,7 +6,7 @@
 #include "base/arena.h"
 #include "engine/compare_parts.h"
 
-enum origin_of { OF_WEEK, OF_SIZE, OF_FITTED };
+enum origin_of { OF_WEEK, OF_SIZE, OF_FITTED, OF_WIRED };
 
 /* One figure: where it stands on a side. Every one of them is a double. */
 struct figure_row {
@@ -21,11 +21,13 @@ struct figure_row {
 #define WEEK(field)   1, OF_WEEK, offsetof(struct week_summary, field), 0
 #define SHARE(field)  100, OF_WEEK, offsetof(struct week_summary, field), 0
 #define SIZE(field)   1, OF_SIZE, offsetof(struct size, field), 1
+#define WIRED(field)  1, OF_WIRED, offsetof(struct compare_wired, field), 1
 #define FITTED(field) 1, OF_FITTED, offsetof(struct compare_fitted, field), 1
 
 static const char charge[] = "Charge over the plan", energy[] = "Energy over the plan",
                   running[] = "Running and peaks", fitted[] = "Installed",
-                  needed[] = "What the plan asks for", cost[] = "Mass and price", money[] = "money";
+                  needed[] = "What the plan asks for", wiring[] = "Wiring", cost[] = "Mass and price",
+                  money[] = "money";
 
 static const struct figure_row figure_rows[] = {
     { charge, "min_charge_percent", "Lowest charge", "%", 1, 1, SHARE(min_charge) },
@@ -69,6 +71,11 @@ static const struct figure_row figure_rows[] = {
     { needed, "inverter_current_a", "Current of that inverter at cut-out", "A", 0, 0,
       SIZE(inverter.dc_current_a) },
     { needed, "generator_needed_w", "Generator", "W", 0, 0, SIZE(generator.needed_w) },
+    { wiring, "inverter_full_v", "Inverter terminals at full load, lowest", "V", 2, 1, WIRED(full_v) },
+    { wiring, "inverter_surge_v", "Inverter terminals at surge, lowest", "V", 2, 1, WIRED(surge_v) },
+    { wiring, "cables_failing", "Cables that do not pass", "", 0, -1, WIRED(cables_failing) },
+    { wiring, "fuses_failing", "Fuses that do not pass", "", 0, -1, WIRED(fuses_failing) },
+    { wiring, "copper_kg", "Copper", "kg", 1, -1, WIRED(copper_kg) },
     { cost, "bank_mass_kg", "House bank", "kg", 1, -1, FITTED(bank_kg) },
     { cost, "solar_mass_kg", "Panels", "kg", 1, -1, FITTED(solar_kg) },
     { cost, "inverter_mass_kg", "Inverter", "kg", 1, -1, FITTED(inverter_kg) },
@@ -148,9 +155,10 @@ static void push(struct figures *f, struct compare_figure figure, const struct n
 
 static struct number number_of(const struct figure_row *row, const struct compare_made *made)
 {
-    const void *const bases[] = {
-        [OF_WEEK] = &made->side.week->summary, [OF_SIZE] = made->side.size, [OF_FITTED] = &made->fitted
-    };
+    const void *const bases[] = { [OF_WEEK] = &made->side.week->summary,
+                                  [OF_SIZE] = made->side.size,
+                                  [OF_FITTED] = &made->fitted,
+                                  [OF_WIRED] = &made->wired };
     double value = *(const double *)(const void *)((const char *)bases[row->of] + row->offset);
 
     if (row->none_below_zero && value < 0)

@@ -15,16 +15,46 @@ struct compare_fitted {
     double bank_price, solar_price, inverter_price, price, fuel_price;
 };
 
+/* What the wiring comes to; negative: not known. */
+struct compare_wired {
+    double full_v,
+        surge_v; /* [V] lowest at an inverter's terminals, all states of the bank; 0: the volts collapse */
+    double cables_failing, fuses_failing;
+    double copper_kg;
+};
+
 struct compare_made {
     const struct boat *boat;
     struct compare_side side;
     struct compare_fitted fitted;
+    struct compare_wired wired;
 };
 
 void compare_fitted_find(struct compare_made *made);
 
-/* What must hold on that side, into made->side. 0 without memory. */
-int compare_checks(struct compare_made *made, struct arena *arena);
+void compare_wired_find(struct compare_made *made);
+
+/* The condition in which an inverter has least to spare, for "continuous" or "surge"; NULL: none was tried.
+ */
+const struct circuit_inverter *compare_worst_inverter(const struct circuit *circuit, const char *draw);
+
+/* 1: the conductor itself does not pass, whatever its fuse. */
+int compare_cable_fails(const struct circuit_cable *cable);
+
+/* "95 mm2", with the gauge where one is of that size: what the conductor should be. NULL without memory. */
+const char *compare_cable_size(struct arena *arena, const struct circuit_cable *cable);
+
+/* "200 to 300 A": on the conductor as it is; "" where the fuse passes or none would. NULL without memory. */
+const char *compare_fuse_range(struct arena *arena, const struct circuit_cable *cable);
+
+/* The cable of that name; NULL where there is none, or no circuit. */
+const struct circuit_cable *compare_cable_named(const struct circuit *circuit, const char *name);
+
+/* The cables of every side that must change. 0 without memory. */
+int compare_cables(struct compare_made *made, size_t count, struct arena *arena);
+
+/* What must hold on that side, into made->side; before: the wiring before, NULL: none. 0 without memory. */
+int compare_checks(struct compare_made *made, const struct circuit *before, struct arena *arena);
 
 /* The sentence of each side, the checks of all being known. 0 without memory. */
 int compare_verdicts(struct compare_made *made, size_t count, struct arena *arena);

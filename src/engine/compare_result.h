@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 struct balance;
+struct circuit;
 struct size;
 struct week;
 
@@ -45,6 +46,17 @@ struct compare_check {
     int detail; /* 1: of another check; the sentence does not praise it */
 };
 
+/* A cable, or its fuse, that does not pass on that side. */
+struct compare_cable {
+    const char *name, *from, *to;
+    const char *installed; /* as printed on it */
+    const char *needed;    /* "95 mm2"; "": the conductor will do */
+    double fuse_a;         /* [A] as installed; 0: none */
+    const char *fuse;      /* what would do on that conductor: "200 to 300 A"; "": the one it has */
+    const char *why;
+    const char *passed_before; /* yes, no; "" where it was not there */
+};
+
 struct compare_side {
     const char *name;       /* "before", then the names of the changes */
     const char *verdict;    /* one sentence, naming what limits */
@@ -52,6 +64,9 @@ struct compare_side {
     int passes;             /* 1: every check holds */
     const struct compare_check *checks;
     size_t check_count;
+    const struct compare_cable *cables; /* only those that do not pass */
+    size_t cable_count;
+    const struct circuit *circuit; /* NULL: the profile has no cables */
     const struct week *week;
     const struct balance *balance;
     const struct size *size;

@@ -29,6 +29,7 @@ enum status size_run(const struct size **out, struct arena *arena, const struct 
 struct compare_input {
     const char *name;
     const struct boat *boat;
+    const struct circuit *circuit; /* of that boat; NULL: its wiring is left out */
 };
 
 /* The first is the one before; at least one. */

@@ -39,6 +39,7 @@ static void bus_new(struct sim *s, size_t index)
         bank.max_discharge.value *= s->options.bank_scale;
     }
     bus->bank = &s->boat->banks[index];
+    bus->own_need_s = -1;
     bus->temperature_c = range_or(&bank.temperature, air);
     bank_model_make(&bus->model, &bank, bus->temperature_c, s->step_h);
     bank_state_rested(&bus->model, index == s->house ? s->options.start_charge : 1, &bus->state);

@@ -65,6 +65,7 @@ struct bus {
     double solar_w, alternator_w, charger_w; /* [W] offered in this step */
     double charger_used_w; /* [W] of it taken */
     double link_in_w, link_out_w, link_loss_w; /* [W] in this step */
+    double own_need_w, own_need_s; /* [W] wanted on the bus before links, and the step it was worked out for */
 };
 
 enum ac_source { AC_NONE, AC_INVERTER, AC_GENERATOR, AC_SHORE };

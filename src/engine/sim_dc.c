@@ -152,9 +152,18 @@ static double charge_bank(const struct bus *bus, struct offers *o)
     return into;
 }
 
-static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
+static void watch_lowest(struct bus *bus, double time_s)
 {
     double charge = bank_charge(&bus->model, &bus->state);
+
+    if (charge < bus->min_charge) {
+        bus->min_charge = charge;
+        bus->min_time_s = time_s;
+    }
+}
+
+static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
+{
 
     bus->volts_v = flow->volts_v;
     bus->current_a = flow->current_a;
@@ -163,10 +172,7 @@ static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow 
         bus->charge_ah += flow->current_a * s->step_h;
     else
         bus->discharge_ah -= flow->current_a * s->step_h;
-    if (charge < bus->min_charge) {
-        bus->min_charge = charge;
-        bus->min_time_s = time_s + s->options.step_s;
-    }
+    watch_lowest(bus, time_s + s->options.step_s);
 }
 
 /* The inverter trips when its own load drags the posts under its cut-out. */
@@ -213,15 +219,32 @@ static void add_loads(struct sim *s, const struct bus *bus, const struct bus_ste
     flows->inverter_loss += need_inverter_input(s, n) - out;
 }
 
+/* 1 where nothing happens on a bus in a step but the bank's own rest. */
+static int bus_idle(const struct bus *bus, const struct bus_step *in)
+{
+    return in->dc_w[0] + in->dc_w[1] + in->dc_w[2] + bus->solar_w + bus->alternator_w + bus->charger_w +
+               bus->link_in_w + bus->link_out_w <=
+           0;
+}
+
 void sim_bus(struct sim *s, size_t index, size_t step, double time_s, struct flows *flows)
 {
     struct bus *bus = &s->buses[index];
     const struct bus_step *in = &s->timeline.buses[index * s->timeline.steps + step];
-    struct offers offers = offers_of(bus);
-    struct need n = need_of_bus(s, index, in);
-    double total = offers_total(&offers), deficit;
+    struct offers offers;
+    struct need n;
+    double total, deficit;
     struct bank_flow flow;
 
+    if (index != s->house && bus_idle(bus, in)) {
+        bank_rest(&bus->model, &bus->state);
+        bus->current_a = 0;
+        return;
+    }
+    watch_lowest(bus, time_s); /* after steps that were idle */
+    offers = offers_of(bus);
+    n = need_of_bus(s, index, in);
+    total = offers_total(&offers);
     if (index == s->house)
         shed_at_floor(s, bus, &n, time_s);
     deficit = need_total(s, &n) + bus->link_out_w - total;
@@ -245,11 +268,19 @@ void sim_bus(struct sim *s, size_t index, size_t step, double time_s, struct flo
 /* Power a bus has to spare after its own loads [W]. */
 static double bus_spare(struct sim *s, size_t index, size_t step)
 {
-    const struct bus *bus = &s->buses[index];
+    struct bus *bus = &s->buses[index];
     const struct bus_step *in = &s->timeline.buses[index * s->timeline.steps + step];
-    struct need n = need_of_bus(s, index, in);
+    double offered = bus->solar_w + bus->alternator_w + bus->charger_w - bus->link_out_w;
 
-    return bus->solar_w + bus->alternator_w + bus->charger_w - bus->link_out_w - need_total(s, &n);
+    if (offered <= 0)
+        return 0;
+    if (bus->own_need_s != s->running_s) { /* the same for every link of a step */
+        struct need n = need_of_bus(s, index, in);
+
+        bus->own_need_w = need_total(s, &n);
+        bus->own_need_s = s->running_s;
+    }
+    return offered - bus->own_need_w;
 }
 
 static void link_move(struct sim *s, const struct dcdc *d, size_t from, size_t to, double spare)

@@ -24,6 +24,19 @@ static const struct column check_columns[] = {
 };
 static const struct row_kind check_kind = ROW_KIND("Checks", check_columns, compare_check);
 
+static const struct column cable_columns[] = {
+    { TEXT(compare_cable, name, "name", "Cable") },
+    { TEXT(compare_cable, from, "from", "From"), .where = SHOW_JSON | SHOW_HTML },
+    { TEXT(compare_cable, to, "to", "To"), .where = SHOW_JSON | SHOW_HTML },
+    { TEXT(compare_cable, installed, "installed", "Installed") },
+    { TEXT(compare_cable, needed, "needed", "It takes") },
+    { REAL(compare_cable, fuse_a, "fuse_a", "Fuse", "A"), .none = NONE_AT_ZERO },
+    { TEXT(compare_cable, fuse, "fuse_wanted", "Fuse that would do") },
+    { TEXT(compare_cable, why, "why", "Because") },
+    { TEXT(compare_cable, passed_before, "passed_before", "Passed before") },
+};
+static const struct row_kind cable_kind = ROW_KIND("Cables and fuses", cable_columns, compare_cable);
+
 /* A side with its lowest point as it is said and written. */
 struct side_row {
     struct compare_side side;
@@ -40,6 +53,9 @@ static const struct column side_columns[] = {
     { REAL(side_row, lowest, "min_charge_percent", "Lowest charge", "%"), PERCENT, .decimals = 1 },
     { TEXT(side_row, lowest_time, "min_charge_time", "on"), .where = SHOW_JSON },
     { ROWS(side_row, side.checks, side.check_count, "checks", "Checks", check_kind), .where = SHOW_JSON },
+    { ROWS(side_row, side.cables, side.cable_count, "cables", "Cables and fuses that must change",
+           cable_kind),
+      .where = SHOW_JSON },
 };
 static const struct row_kind side_kind = ROW_KIND("Verdict", side_columns, side_row);
 
@@ -364,6 +380,23 @@ static void add_checks(struct sheet_maker *maker, const struct compare *compare)
                          .kind = kind, .rows = cells, .row_count = count, .where = SHOW_TEXT | SHOW_HTML });
 }
 
+/* ---- the wiring ---- */
+
+static void add_cables(struct sheet_maker *maker, const struct compare *compare)
+{
+    for (size_t s = 0; s < compare->side_count; s++) {
+        const struct compare_side *side = compare->sides + s;
+        const char *title = arena_print(maker->arena, "Cables and fuses that must change, %s", side->name);
+
+        maker->failed |= !title;
+        add_table(maker, (struct table){ .title = title,
+                                         .kind = &cable_kind,
+                                         .rows = side->cables,
+                                         .row_count = side->cable_count,
+                                         .where = SHOW_TEXT | SHOW_HTML });
+    }
+}
+
 /* ---- the sheet ---- */
 
 static const struct column top_columns[] = {
@@ -380,6 +413,7 @@ const struct sheet *sheet_compare(struct arena *arena, const struct compare *com
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = compare, .single = 1, .where = SHOW_JSON });
     add_sides(&maker, compare);
     add_checks(&maker, compare);
+    add_cables(&maker, compare);
     for (size_t i = 0; i < compare->figure_count;)
         i += add_part(&maker, compare, i);
     add_figure_list(&maker, compare);

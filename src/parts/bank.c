@@ -360,6 +360,16 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
     state->stage = next;
 }
 
+void bank_rest(const struct bank_model *model, struct bank_state *state)
+{
+    double end = available_unloaded(model, state), total = total_ah(state);
+
+    state->available_ah = end;
+    state->bound_ah = model->kept * total - end;
+    if (state->stage != STAGE_FLOAT || model->ceiling - bank_charge(model, state) > rebulk_idle)
+        state->stage = STAGE_BULK;
+}
+
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging)
 {

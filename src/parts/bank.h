@@ -138,6 +138,9 @@ struct bank_flow {
  */
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
 
+/* A step without current: levels even out, self-discharge; what bank_step at 0 W and no charging does. */
+void bank_rest(const struct bank_model *model, struct bank_state *state);
+
 /* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
 

@@ -130,8 +130,23 @@ TEST(what_is_wrong_is_said_once_and_by_its_file)
     assert_non_null(strstr(run.err, "wrong.ini:2"));
     assert_int_equal(run.out_length, 0);
     run_free(&run);
-    RUN(&run, "compare", boat, bigger, "--strict", "--output", "/dev/null");
-    assert_int_equal(run.code, 0);
-    run_free(&run);
+    folder_remove(folder);
+}
+
+TEST(strict_asks_every_change_to_hold)
+{
+    static const char *const changes[] = { "[boat]\n", "[load hob-front]\npower = 9 kW\n" };
+    char *folder = folder_new(), space[512];
+
+    for (size_t i = 0; i < sizeof changes / sizeof changes[0]; i++) {
+        const char *change = file(space, folder, "change.ini", changes[i]);
+        json_t *json = JSON_RUN("compare", boat, change);
+        struct run run;
+
+        RUN(&run, "compare", boat, change, "--strict");
+        assert_int_equal(run.code, json_is_true(json_at(json, "changes.0.passes")) ? 0 : 4);
+        run_free(&run);
+        json_decref(json);
+    }
     folder_remove(folder);
 }

@@ -11,7 +11,7 @@
 
 static const struct compare *compared(struct arena *arena, const struct boat *a, const struct boat *b)
 {
-    const struct compare_input inputs[] = { { "before", a }, { "after", b } };
+    const struct compare_input inputs[] = { { "before", a, NULL }, { "after", b, NULL } };
     struct diag_list *diags = diag_list_new();
     const struct compare *compare = NULL;
 
@@ -204,4 +204,132 @@ TEST(passing_agrees_with_the_week)
             assert_false(c->sides[1].passes);
     }
     arena_free(arena);
+}
+
+/* ---- the wiring, by circuits made up here ---- */
+
+static struct circuit_cable made_cable(const char *name, double installed, double needed)
+{
+    int fits = needed <= installed;
+
+    return (struct circuit_cable){ .name = name,
+                                   .from = "a",
+                                   .to = "b",
+                                   .installed_mm2 = installed,
+                                   .printed = "50 mm2",
+                                   .size = "50 mm2",
+                                   .area_mm2 = needed,
+                                   .drop_ok = fits,
+                                   .ampacity_ok = 1,
+                                   .smallest_ok = 1,
+                                   .fuse_ok = 1,
+                                   .passes = fits,
+                                   .fuse_note = "",
+                                   .status = fits ? "ok" : "drop over the limit" };
+}
+
+static const struct compare *wired(struct arena *arena, const struct circuit *a, const struct circuit *b)
+{
+    static struct test_boat boat;
+    struct compare_input inputs[] = { { "before", &boat.boat, a }, { "after", &boat.boat, b } };
+    struct diag_list *diags = diag_list_new();
+    const struct compare *compare = NULL;
+
+    full_boat(&boat);
+    assert_int_equal(compare_run(&compare, arena, inputs, 2, diags), STATUS_OK);
+    diag_list_free(diags);
+    return compare;
+}
+
+TEST(the_cable_that_a_change_overloads_is_named)
+{
+    struct arena *arena = arena_new();
+    struct circuit_cable good[] = { made_cable("run", 50, 50), made_cable("feed", 50, 50) };
+    struct circuit_cable bad[] = { made_cable("run", 50, 50), made_cable("feed", 50, 95) };
+    const struct circuit before = { .cables = good, .cable_count = 2, .copper_kg = 4 };
+    const struct circuit after = { .cables = bad, .cable_count = 2, .copper_kg = 7 };
+    const struct compare *c;
+
+    bad[1].fuse_ok = 0;
+    bad[1].fuse_min_a = 300;
+    bad[1].fuse_max_a = 400;
+    bad[1].fuse_note = "150 A opens";
+    c = wired(arena, &before, &after);
+    assert_true(c->sides[0].passes);
+    assert_string_equal(c->sides[1].limited_by, "cables");
+    assert_non_null(strstr(c->sides[1].verdict,
+                           "The bank can carry it, the 50 mm2 feed cannot: drop over the limit: "
+                           "95 mm2 and a fuse of 300 to 400 A"));
+    assert_int_equal(c->sides[0].cable_count, 0);
+    assert_int_equal(c->sides[1].cable_count, 1);
+    assert_string_equal(c->sides[1].cables[0].needed, "95 mm2");
+    assert_string_equal(c->sides[1].cables[0].fuse, "300 to 400 A");
+    assert_string_equal(c->sides[1].cables[0].passed_before, "yes");
+    row_check("cables", figure(c, "cables_failing", NULL)->after->delta, 1, 0, "by hand");
+    row_check("fuses", figure(c, "fuses_failing", NULL)->after->delta, 1, 0, "by hand");
+    row_check("copper", figure(c, "copper_kg", NULL)->after->delta, 3, 1e-12, "by hand");
+    arena_free(arena);
+    row_done();
+}
+
+TEST(what_failed_before_does_not_hide_what_a_change_breaks)
+{
+    struct arena *arena = arena_new();
+    struct circuit_cable old[] = { made_cable("old", 50, 70), made_cable("new", 50, 50) };
+    struct circuit_cable now[] = { made_cable("old", 50, 70), made_cable("new", 50, 107.2) };
+    const struct circuit before = { .cables = old, .cable_count = 2 },
+                         after = { .cables = now, .cable_count = 2 };
+    const struct compare *c;
+
+    now[1].area_mm2 = 107.219;
+    c = wired(arena, &before, &after);
+    assert_non_null(strstr(c->sides[0].verdict, "the 50 mm2 old cannot"));
+    assert_non_null(
+        strstr(c->sides[1].verdict, "the 50 mm2 new cannot: drop over the limit: 4/0 AWG (107.2 mm2)"));
+    assert_non_null(strstr(c->sides[1].verdict, "(and 1 more"));
+    arena_free(arena);
+}
+
+TEST(the_worst_volts_at_the_inverter_count)
+{
+    static const struct circuit_inverter tried[] = {
+        { .name = "i",
+          .draw = "continuous",
+          .bank_age = "new",
+          .charge_percent = 80,
+          .volts_v = 12.4,
+          .cut_out_v = 10.5,
+          .margin_v = 1.9,
+          .holds = 1 },
+        { .name = "i",
+          .draw = "continuous",
+          .bank_age = "aged",
+          .charge_percent = 50,
+          .volts_v = 11.1,
+          .cut_out_v = 10.5,
+          .margin_v = 0.6,
+          .holds = 1 },
+        { .name = "i",
+          .draw = "surge",
+          .bank_age = "aged",
+          .charge_percent = 50,
+          .volts_v = 0,
+          .cut_out_v = 10.5,
+          .margin_v = -10.5,
+          .most_w = 2100,
+          .holds = 0 },
+    };
+    struct arena *arena = arena_new();
+    const struct circuit holds = { .inverters = tried, .inverter_count = 2 };
+    const struct circuit trips = { .inverters = tried, .inverter_count = 3 };
+    const struct compare *c = wired(arena, &holds, &trips);
+
+    row_check("full load", figure(c, "inverter_full_v", NULL)->before, 11.1, 0, "by hand: the aged bank");
+    assert_true(c->sides[0].passes);
+    assert_string_equal(c->sides[1].limited_by, "inverter_surge_v");
+    assert_non_null(strstr(c->sides[1].verdict, "the volts collapse, at most 2100 W"));
+    /* Volts that collapse are a figure of the changed side, and there is none before to take them from. */
+    assert_false(has_figure(c, "inverter_surge_v"));
+    arena_free(arena);
+    row_done();
 }

@@ -557,3 +557,23 @@ TEST(asked_for_too_much_it_gives_what_it_can)
             }
     }
 }
+
+TEST(a_rest_is_a_step_without_power)
+{
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
+        struct bank_model model = sample_model(c, 200, 1 / 60.0);
+        struct bank_state stepped, rested;
+
+        bank_state_rested(&model, 0.7, &stepped);
+        bank_step(&model, &stepped, -300, 0);
+        rested = stepped;
+        for (int i = 0; i < 600; i++) {
+            bank_step(&model, &stepped, 0, 0);
+            bank_rest(&model, &rested);
+        }
+        row_check("available", rested.available_ah, stepped.available_ah, 1e-12, "property: two ways to rest");
+        row_check("bound", rested.bound_ah, stepped.bound_ah, 1e-12, "property: two ways to rest");
+        assert_int_equal(rested.stage, stepped.stage);
+    }
+    row_done();
+}
