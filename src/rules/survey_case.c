@@ -273,3 +273,20 @@ struct ampacity_band cable_ampacity_band(const struct survey_case *c, const stru
         band.why = "";
     return band;
 }
+
+int cable_guarded(const struct survey_case *c, const struct cable *cable)
+{
+    const struct protected_by by = cable_protection(c, cable);
+    const struct circuit_cable *found = case_cable(c, cable->name);
+
+    return found && by.how == PROTECTION_RATED &&
+           wiring_fuse_allowed(c->input->rules, by.rating_a, cable_ampacity_band(c, cable).low_a,
+                               found->nominal_v);
+}
+
+const char *scenario_words(const char *scenario)
+{
+    if (strcmp(scenario, "largest") == 0)
+        return "all that may run at once";
+    return strcmp(scenario, "charging") == 0 ? "while charging" : scenario;
+}

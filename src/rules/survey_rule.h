@@ -160,12 +160,19 @@ int cable_may_be_hot(const struct survey_case *c, const struct cable *cable);
 /* [A] of all conductors of a pole for an insulation rating [C]. */
 double cable_ampacity(const struct survey_case *c, const struct cable *cable, double insulation_c);
 
+/* A scenario of the circuit in words: "all that may run at once", "while charging"; a kind of day is its own.
+ */
+const char *scenario_words(const char *scenario);
+
+/* 1 where a device that the set allows on that cable is in it: an overload opens it. */
+int cable_guarded(const struct survey_case *c, const struct cable *cable);
+
 /* Ampacity as far as it can be known: low and high are alike where the jacket was read; else 60 C and 105 C.
  */
 struct ampacity_band {
     double low_a, high_a;
     const char *need; /* what would narrow it */
-    const char *why; /* "75 C insulation", "insulation not read: 60 to 105 C" */
+    const char *why;  /* "75 C insulation", "insulation not read: 60 to 105 C" */
 };
 struct ampacity_band cable_ampacity_band(const struct survey_case *c, const struct cable *cable);
 

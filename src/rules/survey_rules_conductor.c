@@ -58,6 +58,8 @@ static void judge_current(struct survey_case *c, double low_a, double high_a, co
 {
     const double amps = case_cable(c, c->name)->design_a;
 
+    if (cable_guarded(c, cable_of(c)))
+        c->priority = 'B'; /* it is a nuisance: the device opens before the cable burns */
     if (amps > low_a && amps <= high_a)
         case_not_verified(c, fact, need);
     else
@@ -80,9 +82,9 @@ static void test_ampacity(struct survey_case *c)
     c->cite = &c->input->rules->ampacity_cite;
     judge_current(c, low, high, SAY(c, "[cable %s] insulation, as printed on the jacket", c->name),
                   assumed ? SAY(c, "steady %.0f A (%s) on a cable of %.0f A to %.0f A, insulation not read",
-                                found->design_a, found->design_scenario, low, high)
+                                found->design_a, scenario_words(found->design_scenario), low, high)
                           : SAY(c, "steady %.0f A (%s) on a cable of %.0f A by the table, %.0f C insulation",
-                                found->design_a, found->design_scenario, low, cable->insulation.value));
+                                found->design_a, scenario_words(found->design_scenario), low, cable->insulation.value));
 }
 
 static int is_corrected(const struct survey_case *c)
@@ -271,7 +273,8 @@ const struct survey_rule rules_conductor[] = {
         .seen = NOT_SEEN, .test = test_ampacity, .applies = has_area,
         .needs = "[cable] area, insulation",
         .absent = no_size,
-        .risk = "An overloaded cable softens its insulation and burns.",
+        .risk = "An overloaded cable softens its insulation and burns. "
+            "Priority B where its device would open first.",
         .action = "Steady current within the table of the set.",
         .bases = {
             CFR_LIMIT("183.425", "(b), Table 5", NULL),
@@ -283,7 +286,8 @@ const struct survey_rule rules_conductor[] = {
         .seen = NOT_SEEN, .test = test_corrected, .applies = is_corrected,
         .needs = "[cable] area, insulation, place, bundle",
         .absent = "no cable in an engine space or a bundle",
-        .risk = "Heat of the engine or of neighbours takes what the table allows.",
+        .risk = "Heat of the engine or of neighbours takes what the table allows. "
+            "Priority B where its device would open first.",
         .action = "Steady current within the table after its corrections.",
         .bases = {
             CFR_LIMIT("183.425", "(c), Table 5 note 1", NULL),

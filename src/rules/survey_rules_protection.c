@@ -45,6 +45,17 @@ static int has_own_fuse(const struct survey_case *c)
     return has_rated_fuse(c) && range_known(&cable_of(c)->fuse);
 }
 
+/* What feeds it can drive a short that is known: not so behind a converter, which limits itself. */
+static int has_fault(const struct survey_case *c)
+{
+    return has_rated_fuse(c) && case_cable(c, c->name)->fault_a > 0;
+}
+
+static int has_own_fuse_and_fault(const struct survey_case *c)
+{
+    return has_own_fuse(c) && has_fault(c);
+}
+
 /* --- presence --- */
 
 static void judge_presence(struct survey_case *c, const struct cable *cable, const char *what)
@@ -220,7 +231,7 @@ static void test_carries_load(struct survey_case *c)
 
     case_judge(c, found->design_a <= by.rating_a,
                SAY(c, "%.4g A device for a steady %.1f A (%s)", by.rating_a, found->design_a,
-                   found->design_scenario));
+                   scenario_words(found->design_scenario)));
 }
 
 /* --- breaking the fault --- */
@@ -371,7 +382,7 @@ const struct survey_rule rules_protection[] = {
     {
         .id = "FUS-05", .title = "breaking capacity", .area = AREA_PROTECTION, .priority = 'B',
             .of = EACH_CABLE,
-        .seen = NOT_SEEN, .test = test_interrupt, .applies = has_own_fuse,
+        .seen = NOT_SEEN, .test = test_interrupt, .applies = has_own_fuse_and_fault,
         .needs = "[cable] fuse with class, fuse_interrupt",
         .absent = no_fuse,
         .risk = "A fuse that cannot break the fault bursts or arcs on. Priority A on a lithium bank.",
@@ -396,7 +407,7 @@ const struct survey_rule rules_protection[] = {
     {
         .id = "FUS-07", .title = "far end short opens it", .area = AREA_PROTECTION, .priority = 'B',
             .of = EACH_CABLE,
-        .seen = NOT_SEEN, .test = test_far_end, .applies = has_rated_fuse,
+        .seen = NOT_SEEN, .test = test_far_end, .applies = has_fault,
         .needs = "cables",
         .absent = no_fuse,
         .risk = "A short at the end of a long thin run glows and is never cleared.",

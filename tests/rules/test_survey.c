@@ -691,6 +691,19 @@ TEST(side_by_side_shows_only_what_differs)
 
 /* --- what was measured comes back --- */
 
+/* Overloaded and unguarded is A; with a device that opens before the cable burns it is B. */
+TEST(an_overload_behind_the_right_fuse_is_not_urgent)
+{
+    struct surveyed s = survey_of("cable inverter-feed|area|10 mm2", NULL);
+
+    assert_string_equal(finding_at(s.survey, "CON-02", "cable inverter-feed")->priority, "A");
+    survey_free(&s);
+    s = survey_of("cable inverter-feed|area|10 mm2;cable inverter-feed|fuse|80 A breaker", NULL);
+    assert_string_equal(finding_at(s.survey, "CON-02", "cable inverter-feed")->status, fails);
+    assert_string_equal(finding_at(s.survey, "CON-02", "cable inverter-feed")->priority, "B");
+    survey_free(&s);
+}
+
 /* A place that nobody gave is not taken as cool where an alternator's cable may well run hot. */
 TEST(a_place_not_said_is_not_taken_as_cool)
 {
