@@ -9,7 +9,7 @@ PROFILE ?= profiles/cruiser-12v-agm.ini
 
 # Debian packages: what building takes, and what the tests take on top. The only such lists.
 BUILD_PACKAGES = gcc libc6-dev libinih-dev libplot-dev libgsl-dev libjansson-dev libsmartcols-dev libcsv-dev
-TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags ngspice tidy pkg-config groff-base
+TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags ngspice tidy pkg-config groff-base dpkg-dev
 
 WARN = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wvla -Werror
 BASE = -std=c17 -D_GNU_SOURCE -Isrc $(WARN) -MMD -MP -fPIC -fvisibility=hidden -ffp-contract=off -pthread
