@@ -139,7 +139,7 @@ int name_holds(const char *name, const char *words)
     return 0;
 }
 
-const char *load_node_name(const struct load *load)
+static const char *load_node_name(const struct load *load)
 {
     return load->node ? load->node : load->name;
 }
@@ -193,16 +193,6 @@ const struct circuit_cable *case_cable(const struct survey_case *c, const char *
     for (size_t i = 0; circuit && i < circuit->cable_count; i++)
         if (strcmp(circuit->cables[i].name, name) == 0)
             return &circuit->cables[i];
-    return NULL;
-}
-
-const struct circuit_load *case_load(const struct survey_case *c, const char *name)
-{
-    const struct circuit *circuit = c->input->circuit;
-
-    for (size_t i = 0; circuit && i < circuit->load_count; i++)
-        if (strcmp(circuit->loads[i].name, name) == 0)
-            return &circuit->loads[i];
     return NULL;
 }
 

@@ -128,16 +128,12 @@ int name_holds(const char *name, const char *words);
 
 extern const char words_navigation_light[], words_bilge_pump[], words_starter[];
 
-/* What the circuit found of a cable, a load, a bank; NULL: nothing. */
+/* What the circuit found of a cable, a bank; NULL: nothing. */
 const struct circuit_cable *case_cable(const struct survey_case *c, const char *name);
-const struct circuit_load *case_load(const struct survey_case *c, const char *name);
 const struct circuit_bank *case_bank(const struct survey_case *c, const char *name);
 
 /* The first cable with an end of that name; NULL: none. */
 const struct cable *cable_touching(const struct boat *boat, const char *name);
-
-/* What the name of a thing ends in: a load by its node or its own name. */
-const char *load_node_name(const struct load *load);
 
 /* How a cable is protected, as far as known. */
 enum protection { PROTECTION_UNKNOWN, PROTECTION_NONE, PROTECTION_UNRATED, PROTECTION_RATED };
