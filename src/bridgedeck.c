@@ -40,6 +40,7 @@ enum run_kind {
     RUN_SURVEY,
     RUN_CONTRAST,
     RUN_HANDOVER,
+    RUN_CABLES,
     RUN_REPORT,
     RUN_KEYS,
     RUN_CLIMATE,
@@ -59,6 +60,7 @@ struct bd_run {
         const struct survey *survey;
         const struct survey_contrast *contrast;
         const struct handover *handover;
+        const struct circuit *circuit;
         const struct key_row *keys;
         const struct climate *climate;
     };
@@ -352,6 +354,16 @@ enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
     return run_done(out, run, status);
 }
 
+enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile, const char *rules,
+                          const char *scenario, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_CABLES);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, judged_cables(&run->circuit, run->arena, profile->boat, rules, scenario, diags));
+}
+
 int bd_rules_known(const char *name)
 {
     return judged_rules_known(name);
@@ -491,6 +503,8 @@ int bd_run_passes(const struct bd_run *run)
         return run->compare->sides[run->compare->side_count - 1].passes;
     case RUN_SURVEY:
         return run->survey->passes;
+    case RUN_CABLES:
+        return run->circuit->passes;
     case RUN_CONTRAST:
         return run->contrast->passes;
     default:
@@ -518,6 +532,8 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
         return sheet_survey(arena, run->survey);
     case RUN_CONTRAST:
         return sheet_survey_contrast(arena, run->contrast);
+    case RUN_CABLES:
+        return sheet_cables(arena, run->circuit);
     case RUN_HANDOVER:
         return sheet_handover(arena, run->handover);
     case RUN_RULES:

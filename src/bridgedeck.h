@@ -117,6 +117,11 @@ struct bd_survey_options {
 BD_API enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
                                  const struct bd_survey_options *options, struct diag_list *diags);
 
+/* Cables, fuses and volts by a rule set ("all" is none), shown for "largest", "surge", "charging" or a kind of day;
+ * NULL: the profile's set, the largest. STATUS_INCOMPLETE where the profile has no cables. */
+BD_API enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile, const char *rules,
+                                 const char *scenario, struct diag_list *diags);
+
 /* 1 for a name that bd_survey_options.rules may have. */
 BD_API int bd_rules_known(const char *name);
 

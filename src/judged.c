@@ -106,6 +106,48 @@ enum status judged_contrast(const struct survey_contrast **out, struct arena *ar
     return survey_contrast_run(out, arena, inputs, SURVEY_SETS);
 }
 
+static int scenario_known(const struct boat *boat, const char *name)
+{
+    static const char *const own[] = { "largest", "surge", "charging" };
+
+    for (size_t i = 0; i < sizeof own / sizeof own[0]; i++)
+        if (strcmp(own[i], name) == 0)
+            return 1;
+    for (size_t i = 0; i < boat->day_count; i++)
+        if (strcmp(boat->days[i].name, name) == 0)
+            return 1;
+    return 0;
+}
+
+enum status judged_cables(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                          const char *rules, const char *scenario, struct diag_list *diags)
+{
+    const struct circuit_options options = { .scenario = scenario };
+    const struct wiring_rules *set;
+
+    if (rules && strcmp(rules, "all") == 0) {
+        diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                        .message = "cables are sized by one rule set, not by all",
+                                        .hint = "name one; the survey shows the sets side by side" });
+        return STATUS_REFUSED;
+    }
+    set = rules_find(arena, boat, rules, diags);
+    if (boat->cable_count == 0) {
+        diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                        .section = "cable",
+                                        .message = "the profile has no cables",
+                                        .hint = "add a [cable NAME] with from, to and length for each run" });
+        return STATUS_INCOMPLETE;
+    }
+    if (scenario && !scenario_known(boat, scenario)) {
+        diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
+                                        .message = arena_print(arena, "there is no scenario \"%s\"", scenario),
+                                        .hint = "largest, surge, charging, or a kind of day of the profile" });
+        return STATUS_REFUSED;
+    }
+    return set ? circuit_run(out, arena, boat, set, &options, diags) : STATUS_REFUSED;
+}
+
 /* --- hand-over --- */
 
 static const struct day_kind *day_find(const struct boat *boat, const char *name)

@@ -21,6 +21,11 @@ enum status judged_survey(const struct survey **out, struct arena *arena, const 
 enum status judged_contrast(const struct survey_contrast **out, struct arena *arena, const struct boat *boat,
                             int underwriter, struct diag_list *diags);
 
+/* Cables, fuses and volts by the set of that name (NULL: the profile's), shown for a scenario or kind of day by name
+ * (NULL: the largest). STATUS_INCOMPLETE where the profile has no cable. */
+enum status judged_cables(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                          const char *rules, const char *scenario, struct diag_list *diags);
+
 /* For a kind of day by name; NULL: the first of the plan. STATUS_REFUSED and a diagnostic where there is no
  * such kind. */
 enum status judged_handover(const struct handover **out, struct arena *arena, const struct boat *boat,

@@ -11,7 +11,7 @@
 #include "cli/terminal.h"
 
 const struct command *const command_table[] = { &command_new,    &command_check,    &command_balance, &command_size,
-                                                &command_week,   &command_sun,      &command_compare, &command_survey,
+                                                &command_week,   &command_sun,      &command_compare, &command_cables, &command_survey,
                                                 &command_handover, &command_report, &command_keys,    NULL };
 
 const struct exit_row exit_table[] = {

@@ -50,7 +50,7 @@ enum status job_read_plain(struct job *job, struct bd_profile **profile);
 /* Runs the command and shows what came out; the exit code. */
 int command_run(const struct command *command, const struct options *options);
 
-extern const struct command command_new, command_check, command_balance, command_size, command_week, command_sun,
+extern const struct command command_new, command_check, command_cables, command_balance, command_size, command_week, command_sun,
     command_compare, command_survey, command_handover, command_report, command_keys;
 
 /* What the program tells the shell. */

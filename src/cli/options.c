@@ -44,7 +44,7 @@ const struct option_row option_table[] = {
     { { "rules", KEY_RULES, "SET", 0, "judge by cfr183, abyc-e11, iso10133, iso13297, own, or all side by side", 0 },
       TAKES_RULES },
     { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 }, TAKES_UNDERWRITER },
-    { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan)", 0 }, TAKES_DAY },
+    { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan; of cables: largest)", 0 }, TAKES_DAY },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
     { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },

@@ -25,6 +25,7 @@ const struct sheet *sheet_compare(struct arena *arena, const struct compare *com
 const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
 
 /* Findings; the same by all rule sets, where they differ; the sheet to tick off. */
+const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit);
 const struct sheet *sheet_survey(struct arena *arena, const struct survey *survey);
 const struct sheet *sheet_survey_contrast(struct arena *arena, const struct survey_contrast *contrast);
 const struct sheet *sheet_handover(struct arena *arena, const struct handover *handover);

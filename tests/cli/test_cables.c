@@ -1,0 +1,82 @@
+/* test_cables.c - the command cables, as a user runs it.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/test.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "support/json.h"
+#include "support/run.h"
+
+static const char boat[] = "profiles/cruiser-12v-agm.ini";
+
+static void wants(const struct run *run, int code, const char *out, const char *err)
+{
+    if (run->code != code || (out && !strstr(run->out, out)) || (err && !strstr(run->err, err)))
+        fail_msg("exit %d, wanted %d: %.300s%s", run->code, code, run->out, run->err);
+}
+
+TEST(cables_have_their_fixed_fields)
+{
+    json_t *root = JSON_RUN("cables", boat), *cable;
+    size_t i;
+
+    json_array_foreach(json_at(root, "cables"), i, cable)
+    {
+        json_has(cable, "", "name from to current_a length_m area_mm2 installed_mm2 awg resistance_mohm drop_v "
+                            "rule_drop_v drop_percent total_drop_percent drop_limit_percent ampacity_a fuse_a fuse_ok "
+                            "fault_a copper_kg status");
+        if (strcmp(text_at(cable, "system"), "dc") == 0)
+            row_check(text_at(cable, "name"), number_at(cable, "drop_v"),
+                      number_at(cable, "current_a") * number_at(cable, "resistance_mohm") / 1000, 1e-4,
+                      "by hand: current x loop");
+    }
+    assert_int_equal(i, 16);
+    json_has(root, "nodes.0", "name volts_v");
+    json_has(root, "banks.0", "name open_circuit_v resistance_mohm");
+    json_has(root, "loads.0", "name node behaves power_w current_a volts_v");
+    json_decref(root);
+    row_done();
+}
+
+TEST(the_rule_set_and_its_edition_stand_on_the_sheet)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cables", boat, "--rules", "cfr183", "--format", "json");
+    wants(&run, 0, "33 CFR part 183", NULL);
+    run_free(&run);
+    RUN(&run, "cables", boat, "--rules", "abyc-e11", "--format", "json");
+    wants(&run, 0, "ABYC E-11", NULL);
+    run_free(&run);
+}
+
+TEST(scenarios_and_wrong_ones)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cables", boat, "--day", "anchor");
+    wants(&run, 0, "anchor", NULL);
+    run_free(&run);
+    RUN(&run, "cables", boat, "--day", "holiday");
+    wants(&run, 1, NULL, "there is no scenario \"holiday\"");
+    run_free(&run);
+    RUN(&run, "cables", boat, "--rules", "all");
+    wants(&run, 2, NULL, "cables are sized by one rule set");
+    run_free(&run);
+    RUN(&run, "cables", boat, "--strict", "--quiet");
+    wants(&run, 4, NULL, NULL);
+    run_free(&run);
+}
+
+TEST(a_profile_without_cables_says_so)
+{
+    char *folder = folder_new(), space[512];
+    struct run run = { 0 };
+
+    file_put(path_in(space, folder, "bare.ini"), "[boat]\nname = Bare\ndc_voltage = 12 V\n");
+    RUN(&run, "cables", space);
+    wants(&run, 1, NULL, "the profile has no cables");
+    run_free(&run);
+    folder_remove(folder);
+}
