@@ -10,9 +10,11 @@
 #include "cli/progress.h"
 #include "cli/terminal.h"
 
-const struct command *const command_table[] = { &command_new,    &command_check,    &command_balance, &command_size,
-                                                &command_week,   &command_sun,      &command_compare, &command_cables, &command_survey,
-                                                &command_handover, &command_report, &command_keys,    NULL };
+const struct command *const command_table[] = {
+    &command_new, &command_check, &command_balance, &command_size, &command_week, &command_sun,
+    &command_cables, &command_compare, &command_survey, &command_handover, &command_report,
+    &command_keys, NULL
+};
 
 const struct exit_row exit_table[] = {
     { EXIT_DONE, "done" },
