@@ -14,7 +14,6 @@
 #include "base/fileio.h"
 #include "base/text.h"
 #include "base/units.h"
-#include "engine/circuit.h"
 #include "engine/engine.h"
 #include "judged.h"
 #include "output/plot.h"
@@ -22,8 +21,8 @@
 #include "output/sheets.h"
 #include "parts/climate.h"
 #include "profile/profile.h"
-#include "rules/ruleset.h"
 #include "rules/survey.h"
+#include "rules/survey_changes.h"
 
 struct bd_profile {
     struct arena *arena; /* the profile itself lies in it */
@@ -64,10 +63,13 @@ struct bd_run {
         const struct key_row *keys;
         const struct climate *climate;
     };
-    size_t count;                /* of keys or climate */
-    const struct boat *reported; /* RUN_REPORT */
+    size_t count;                        /* of keys or climate */
     const struct survey_rule_row *rules; /* RUN_RULES, beside the keys */
     size_t rule_count;
+    const struct survey_changes *findings; /* RUN_COMPARE and RUN_REPORT; NULL: not worked out */
+    const struct boat *reported;           /* RUN_REPORT, and what else is shown of it */
+    const struct survey *surveyed;
+    const struct handover *handed;
 };
 
 const char *bd_version(void)
@@ -304,53 +306,53 @@ enum status bd_sun_run(struct bd_run **out, const struct bd_profile *profile, co
     return run_done(out, run, sun_run(&run->sun, run->arena, profile->boat, offset, diags));
 }
 
-/* A boat without cables has no circuit, and that is no fault; wiring by a table of the user's own is left
- * out. */
-static enum status input_make(struct compare_input *input, struct arena *arena, const char *name,
-                              const struct boat *boat, struct diag_list *diags)
+/* One side after the other: its wiring, and what a survey finds by the profile's own rule set. */
+static enum status sides_run(struct bd_run *run, const struct bd_side *sides, size_t count,
+                             struct diag_list *diags)
 {
-    const struct wiring_rules *rules = ruleset_get(boat->rules.set);
+    struct compare_input *inputs = arena_array(run->arena, count, sizeof *inputs);
+    const struct survey **surveys = arena_array(run->arena, count, sizeof *surveys);
+    const char **names = arena_array(run->arena, count, sizeof *names);
+    enum status status = inputs && surveys && names ? STATUS_OK : STATUS_NO_MEMORY;
 
-    *input = (struct compare_input){ name, boat, NULL };
-    return boat->cable_count && rules ? circuit_run(&input->circuit, arena, boat, rules, NULL, diags)
-                                      : STATUS_OK;
+    for (size_t i = 0; i < count && status == STATUS_OK; i++) {
+        const struct boat *boat = sides[i].profile->boat;
+
+        inputs[i] = (struct compare_input){ sides[i].name, boat, NULL };
+        names[i] = sides[i].name;
+        if ((status = judged_circuit(&inputs[i].circuit, run->arena, boat, diags)) == STATUS_OK)
+            status = judged_survey(surveys + i, run->arena, boat, NULL, 0, diags);
+    }
+    if (status == STATUS_OK)
+        status = compare_run(&run->compare, run->arena, inputs, count, diags);
+    if (status != STATUS_OK)
+        return status;
+    run->surveyed = surveys[count - 1];
+    run->findings = count > 1 ? survey_changes_find(run->arena, surveys, names, count) : NULL;
+    return count > 1 && !run->findings ? STATUS_NO_MEMORY : STATUS_OK;
 }
 
 enum status bd_compare_run(struct bd_run **out, const struct bd_side *sides, size_t count,
                            struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_COMPARE);
-    struct compare_input *inputs = run ? arena_array(run->arena, count, sizeof *inputs) : NULL;
-    enum status status = STATUS_OK;
 
-    if (!inputs) {
-        bd_run_free(run);
-        return STATUS_NO_MEMORY;
-    }
-    for (size_t i = 0; i < count && status == STATUS_OK; i++)
-        status = input_make(inputs + i, run->arena, sides[i].name, sides[i].profile->boat, diags);
-    if (status == STATUS_OK)
-        status = compare_run(&run->compare, run->arena, inputs, count, diags);
-    return run_done(out, run, status);
+    return run ? run_done(out, run, sides_run(run, sides, count, diags)) : STATUS_NO_MEMORY;
 }
 
 enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
                           const struct bd_profile *before, struct diag_list *diags)
 {
+    const struct bd_side sides[] = { { "before", before }, { before ? "after" : "boat", profile } };
     struct bd_run *run = run_new(RUN_REPORT);
-    struct compare_input inputs[2];
-    size_t count = 0;
-    enum status status = STATUS_OK;
+    enum status status;
 
     if (!run)
         return STATUS_NO_MEMORY;
     run->reported = profile->boat;
-    if (before)
-        status = input_make(inputs + count++, run->arena, "before", before->boat, diags);
+    status = sides_run(run, sides + !before, before ? 2 : 1, diags);
     if (status == STATUS_OK)
-        status = input_make(inputs + count++, run->arena, before ? "after" : "boat", profile->boat, diags);
-    if (status == STATUS_OK)
-        status = compare_run(&run->compare, run->arena, inputs, count, diags);
+        status = judged_handover(&run->handed, run->arena, profile->boat, NULL, diags);
     return run_done(out, run, status);
 }
 
@@ -369,8 +371,8 @@ int bd_rules_known(const char *name)
     return judged_rules_known(name);
 }
 
-enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile, const struct bd_survey_options *options,
-                          struct diag_list *diags)
+enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
+                          const struct bd_survey_options *options, struct diag_list *diags)
 {
     const char *rules = options ? options->rules : NULL;
     const int underwriter = options ? options->underwriter : 0;
@@ -379,11 +381,14 @@ enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
     if (!run)
         return STATUS_NO_MEMORY;
     if (run->kind == RUN_CONTRAST)
-        return run_done(out, run, judged_contrast(&run->contrast, run->arena, profile->boat, underwriter, diags));
-    return run_done(out, run, judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags));
+        return run_done(out, run,
+                        judged_contrast(&run->contrast, run->arena, profile->boat, underwriter, diags));
+    return run_done(out, run,
+                    judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags));
 }
 
-enum status bd_handover_run(struct bd_run **out, const struct bd_profile *profile, const char *day, struct diag_list *diags)
+enum status bd_handover_run(struct bd_run **out, const struct bd_profile *profile, const char *day,
+                            struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_HANDOVER);
 
@@ -500,7 +505,7 @@ int bd_run_passes(const struct bd_run *run)
     case RUN_COMPARE:
         return changes_pass(run->compare);
     case RUN_REPORT:
-        return run->compare->sides[run->compare->side_count - 1].passes;
+        return run->compare->sides[run->compare->side_count - 1].passes && run->surveyed->passes;
     case RUN_SURVEY:
         return run->survey->passes;
     case RUN_CABLES:
@@ -527,7 +532,7 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
         return sheet_sun(arena, run->sun);
     case RUN_COMPARE:
     case RUN_REPORT:
-        return sheet_compare(arena, run->compare);
+        return sheet_compare(arena, run->compare, run->findings);
     case RUN_SURVEY:
         return sheet_survey(arena, run->survey);
     case RUN_CONTRAST:
@@ -559,7 +564,8 @@ enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_st
     enum status status;
 
     if (run->kind == RUN_REPORT && style->format == BD_HTML)
-        return report_write(out, &(struct report){ run->reported, run->compare, BD_VERSION });
+        return report_write(out, &(struct report){ run->reported, run->compare, run->findings, run->surveyed,
+                                                   run->handed, BD_VERSION });
     arena = arena_new();
     sheet = arena ? run_sheet(arena, run, style->working) : NULL;
     status = sheet ? sheet_write(out, sheet, formats[style->format], &text) : STATUS_NO_MEMORY;

@@ -156,8 +156,8 @@ BD_API const struct survey_rule_row *bd_run_rules(const struct bd_run *run, size
 /*
  * 0 where the result shows a requirement that is not met: balance, the plan uses more than it brings; size, the
  * boat as installed does not pass its week; week, below the floor, something unserved, or an overload; compare, a
- * change after which something does not hold; report, something that does not hold on its boat; survey, a
- * finding of priority A that stands. Else 1.
+ * change after which something does not hold; survey, a finding of priority A that stands; report, either of the
+ * last two on its boat. Else 1.
  */
 BD_API int bd_run_passes(const struct bd_run *run);
 

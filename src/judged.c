@@ -71,6 +71,14 @@ static enum status circuit_of(const struct circuit **out, struct arena *arena, c
     return boat->cable_count ? circuit_run(out, arena, boat, rules, NULL, diags) : STATUS_OK;
 }
 
+enum status judged_circuit(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                           struct diag_list *diags)
+{
+    const struct wiring_rules *rules = rules_find(arena, boat, NULL, diags);
+
+    return rules ? circuit_of(out, arena, boat, rules, diags) : STATUS_REFUSED;
+}
+
 static enum status input_make(struct survey_input *input, struct arena *arena, const struct boat *boat,
                               const struct wiring_rules *rules, int underwriter, struct diag_list *diags)
 {

@@ -13,6 +13,10 @@ struct arena;
 /* 1 for the name of a rule set, or "all". */
 int judged_rules_known(const char *name);
 
+/* The wiring by the profile's set; *out NULL, and that is no fault, where the boat has no cables. */
+enum status judged_circuit(const struct circuit **out, struct arena *arena, const struct boat *boat,
+                           struct diag_list *diags);
+
 /* By the set of that name; NULL: the profile's. */
 enum status judged_survey(const struct survey **out, struct arena *arena, const struct boat *boat,
                           const char *rules, int underwriter, struct diag_list *diags);

@@ -170,12 +170,13 @@ static void check_inverter_volts(struct checker *c, const char *draw, const char
                    v->charge_percent);
 }
 
-/* What passed before is news, and a conductor says more than a fuse. */
+/* What passed before is news, and a conductor says more than its fuse. */
 static int weight(const struct checker *c, const struct circuit_cable *cable)
 {
     const struct circuit_cable *before = compare_cable_named(c->before, cable->name);
+    int thin = compare_cable_fails(cable);
 
-    return 2 * (before && before->passes) + compare_cable_fails(cable);
+    return 4 * (thin && before && !compare_cable_fails(before)) + 2 * thin + (before && before->passes);
 }
 
 static size_t cable_fails(const struct checker *c, const struct circuit_cable **first)

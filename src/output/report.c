@@ -93,7 +93,7 @@ static int has_before(const struct report *report)
 static enum status write_compare(struct page_writer *page)
 {
     FIGURE(page, plot_compare, page->report->compare, plot_twin_compare);
-    return sheet_part(page, sheet_compare(page->arena, page->report->compare),
+    return sheet_part(page, sheet_compare(page->arena, page->report->compare, page->report->findings),
                       (struct html_part){ .no_lead = 1 });
 }
 
@@ -132,6 +132,26 @@ static enum status write_size(struct page_writer *page)
     return sheet_part(page, sheet_size(page->arena, page->side->size, 1), (struct html_part){ .no_lead = 1 });
 }
 
+static int has_survey(const struct report *report)
+{
+    return report->survey != NULL;
+}
+
+static enum status write_survey(struct page_writer *page)
+{
+    return sheet_part(page, sheet_survey(page->arena, page->report->survey), (struct html_part){ 0 });
+}
+
+static int has_handover(const struct report *report)
+{
+    return report->handover != NULL;
+}
+
+static enum status write_handover(struct page_writer *page)
+{
+    return sheet_part(page, sheet_handover(page->arena, page->report->handover), (struct html_part){ 0 });
+}
+
 static enum status write_profile(struct page_writer *page)
 {
     return sheet_part(page, sheet_check(page->arena, page->report->boat),
@@ -162,6 +182,8 @@ static const struct report_part report_parts[] = {
     { "balance", "Daily energy balance", 1, NULL, write_balance },
     { "week", "The plan, simulated", 1, NULL, write_week },
     { "sizes", "Sizes, with their working", 1, NULL, write_size },
+    { "survey", "Survey", 1, has_survey, write_survey },
+    { "handover", "Switching on", 1, has_handover, write_handover },
     { "profile", "The profile as it was read", 1, NULL, write_profile },
     { "sources", "Sources", 0, NULL, write_sources },
     { "cautions", "Cautions", 0, NULL, write_cautions },

@@ -8,11 +8,17 @@
 #include "base/status.h"
 #include "engine/result.h"
 
+struct survey;
+struct survey_changes;
+
 /* All borrowed. */
 struct report {
-    const struct boat *boat;       /* the one reported, changes laid over */
-    const struct compare *compare; /* its last side is that boat; one before it: before and after */
-    const char *version;           /* of the program */
+    const struct boat *boat;               /* the one reported, changes laid over */
+    const struct compare *compare;         /* its last side is that boat; one before it: before and after */
+    const struct survey_changes *findings; /* of that comparison; NULL: none */
+    const struct survey *survey;           /* of that boat; NULL: not worked out */
+    const struct handover *handover;       /* for the first day of her plan; NULL: she has none */
+    const char *version;                   /* of the program */
 };
 
 /* One self-contained page: no scripts, nothing fetched. */

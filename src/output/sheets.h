@@ -13,13 +13,16 @@
 #include "rules/finding.h"
 
 struct arena;
+struct survey_changes;
 
 const struct sheet *sheet_balance(struct arena *arena, const struct balance *balance, int working);
 const struct sheet *sheet_week(struct arena *arena, const struct week *week);
 const struct sheet *sheet_size(struct arena *arena, const struct size *size, int working);
 const struct sheet *sheet_sun(struct arena *arena, const struct sun_day *day);
 
-const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare);
+/* findings: that a change brings or takes away; NULL: not worked out. */
+const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare,
+                                  const struct survey_changes *findings);
 
 /* What was read from a profile, section by section, and what was assumed. */
 const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);

@@ -11,6 +11,7 @@
 #include "output/maker.h"
 #include "output/sheets.h"
 #include "output/words.h"
+#include "rules/survey_changes.h"
 
 /* ---- for machines ---- */
 
@@ -397,6 +398,34 @@ static void add_cables(struct sheet_maker *maker, const struct compare *compare)
     }
 }
 
+/* ---- findings that appear and vanish ---- */
+
+static const struct column finding_columns[] = {
+    { TEXT(survey_change, change, "change", "Change") },
+    { TEXT(survey_change, what, "what", "Finding") },
+    { TEXT(survey_change, finding.id, "id", "Rule") },
+    { TEXT(survey_change, finding.priority, "priority", "Priority") },
+    { TEXT(survey_change, finding.place, "place", "Place") },
+    { TEXT(survey_change, finding.fact, "fact", "Fact") },
+    { TEXT(survey_change, finding.action, "action", "To achieve"), .where = SHOW_JSON | SHOW_HTML },
+    { TEXT(survey_change, finding.reference, "reference", "Reference"), .where = SHOW_JSON },
+};
+static const struct row_kind finding_kind =
+    ROW_KIND("Survey findings that appear or vanish", finding_columns, survey_change);
+
+static void add_findings(struct sheet_maker *maker, const struct survey_changes *findings)
+{
+    if (!findings)
+        return;
+    add_table(maker, (struct table){ .name = "findings",
+                                     .kind = &finding_kind,
+                                     .rows = findings->rows,
+                                     .row_count = findings->count,
+                                     .where = SHOW_TEXT | SHOW_JSON | SHOW_HTML });
+    if (!findings->count)
+        add_note(maker, "No survey finding appears or vanishes.");
+}
+
 /* ---- the sheet ---- */
 
 static const struct column top_columns[] = {
@@ -405,7 +434,8 @@ static const struct column top_columns[] = {
 };
 static const struct row_kind top_kind = ROW_KIND("Comparison", top_columns, compare);
 
-const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare)
+const struct sheet *sheet_compare(struct arena *arena, const struct compare *compare,
+                                  const struct survey_changes *findings)
 {
     struct sheet_maker maker =
         sheet_begin(arena, "Before and after", listed(arena, compare->boat, compare->place, NULL, NULL));
@@ -416,6 +446,7 @@ const struct sheet *sheet_compare(struct arena *arena, const struct compare *com
     add_cables(&maker, compare);
     for (size_t i = 0; i < compare->figure_count;)
         i += add_part(&maker, compare, i);
+    add_findings(&maker, findings);
     add_figure_list(&maker, compare);
     add_figure_lines(&maker, compare);
     add_caution(&maker, CAUTION_PLANNING);

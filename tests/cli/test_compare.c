@@ -36,6 +36,7 @@ TEST(an_empty_change_is_all_zeros)
                       number_at(json_array_get(figures, i), "changes.0.delta"), 0, 0,
                       "property: nothing changed");
         assert_string_equal(text_at(json, "before.verdict"), text_at(json, "changes.0.verdict"));
+        assert_int_equal(json_array_size(json_at(json, "findings")), 0);
         json_decref(json);
     }
     folder_remove(folder);
@@ -149,4 +150,24 @@ TEST(strict_asks_every_change_to_hold)
         json_decref(json);
     }
     folder_remove(folder);
+}
+
+/* Only the inverter is changed: its feed is what cannot carry it, and the survey says so too. */
+TEST(a_larger_inverter_alone_overloads_its_feed)
+{
+    json_t *json = JSON_RUN("compare", boat, "profiles/changes/induction-24v-lfp.inverter-only.ini");
+    json_t *cables = json_at(json, "changes.0.cables"), *findings = json_at(json, "findings");
+    int named = 0, found = 0;
+
+    assert_non_null(strstr(text_at(json, "changes.0.verdict"), "the 95 mm2 inverter-feed"));
+    for (size_t i = 0; i < json_array_size(cables); i++)
+        if (strcmp(text_at(json_array_get(cables, i), "name"), "inverter-feed") == 0) {
+            assert_true(*text_at(json_array_get(cables, i), "needed"));
+            named = 1;
+        }
+    for (size_t i = 0; i < json_array_size(findings); i++)
+        found |= strcmp(text_at(json_array_get(findings, i), "what"), "appears") == 0 &&
+                 strstr(text_at(json_array_get(findings, i), "place"), "inverter") != NULL;
+    assert_true(named && found);
+    json_decref(json);
 }
