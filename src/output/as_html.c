@@ -262,7 +262,8 @@ enum status html_sheet(FILE *file, struct arena *arena, const struct sheet *shee
     struct html_out out = { file, arena, sheet_midnight(sheet), part->caption };
 
     if (!part->no_lead) {
-        write_paragraph(file, "lead", sheet->title);
+        if (!part->no_title)
+            write_paragraph(file, "lead", sheet->title);
         write_paragraph(file, "of", sheet->subtitle);
     }
     for (size_t i = 0; i < sheet->table_count; i++)

@@ -26,6 +26,7 @@ struct html_part {
     const char *tables;  /* only those with these names, blank-separated; NULL: all that are meant for HTML */
     const char *caption; /* of the first table instead of its own; NULL: its own */
     int no_lead;         /* 1: without the sheet's title and subtitle */
+    int no_title;        /* 1: without the title alone: a heading says it */
     int no_cautions;     /* 1: without those notes that are cautions: the page has a place for them */
 };
 

@@ -132,6 +132,19 @@ static enum status write_size(struct page_writer *page)
     return sheet_part(page, sheet_size(page->arena, page->side->size, 1), (struct html_part){ .no_lead = 1 });
 }
 
+static int has_circuit(const struct report *report)
+{
+    const struct compare *compare = report->compare;
+
+    return compare->sides[compare->side_count - 1].circuit != NULL;
+}
+
+static enum status write_circuit(struct page_writer *page)
+{
+    return sheet_part(page, sheet_cables(page->arena, page->side->circuit),
+                      (struct html_part){ .no_title = 1 });
+}
+
 static int has_survey(const struct report *report)
 {
     return report->survey != NULL;
@@ -139,7 +152,8 @@ static int has_survey(const struct report *report)
 
 static enum status write_survey(struct page_writer *page)
 {
-    return sheet_part(page, sheet_survey(page->arena, page->report->survey), (struct html_part){ 0 });
+    return sheet_part(page, sheet_survey(page->arena, page->report->survey),
+                      (struct html_part){ .no_title = 1 });
 }
 
 static int has_handover(const struct report *report)
@@ -149,7 +163,8 @@ static int has_handover(const struct report *report)
 
 static enum status write_handover(struct page_writer *page)
 {
-    return sheet_part(page, sheet_handover(page->arena, page->report->handover), (struct html_part){ 0 });
+    return sheet_part(page, sheet_handover(page->arena, page->report->handover),
+                      (struct html_part){ .no_title = 1 });
 }
 
 static enum status write_profile(struct page_writer *page)
@@ -182,6 +197,7 @@ static const struct report_part report_parts[] = {
     { "balance", "Daily energy balance", 1, NULL, write_balance },
     { "week", "The plan, simulated", 1, NULL, write_week },
     { "sizes", "Sizes, with their working", 1, NULL, write_size },
+    { "cables", "Cables, fuses and volts", 1, has_circuit, write_circuit },
     { "survey", "Survey", 1, has_survey, write_survey },
     { "handover", "Switching on", 1, has_handover, write_handover },
     { "profile", "The profile as it was read", 1, NULL, write_profile },

@@ -54,6 +54,7 @@ TEST(the_page_stands_alone_and_is_accessible)
         assert_int_equal(seen.drawing_titles, 2);
         assert_int_equal(seen.headings[1], 1);
         assert_int_equal(seen.heading_skips, 0);
+        assert_true(page_has_id(&seen, "cables"));
         assert_true(page_has_id(&seen, "survey"));
         assert_true(page_has_id(&seen, "handover"));
         page_free(&seen);
