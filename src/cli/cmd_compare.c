@@ -63,13 +63,12 @@ const struct command command_compare = {
     .name = "compare",
     .argument = "PROFILE CHANGE...",
     .summary = "before and after, side by side",
-    .text =
-        "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and "
-        "keys that "
-        "differ: charge, energy, hours, sizes, mass and price with their differences, and a sentence for "
-        "each that "
-        "says whether the boat can carry it and what limits it. Changes that --change lays over are part of "
-        "both sides. --strict: everything checked must hold after each change.",
+    .text = "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and "
+            "keys that differ: charge, energy, hours, volts at the inverter, cables and fuses that must change, "
+            "survey findings that appear or vanish, sizes, mass and price with their differences, and a "
+            "sentence for each that says whether the boat can carry it and what limits it. Changes that "
+            "--change lays over are part of both sides. --strict: everything checked must hold after each "
+            "change.",
     .takes = TAKES_PROFILE | TAKES_STRICT | TAKES_PLOT,
     .run = run
 };
