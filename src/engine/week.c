@@ -214,6 +214,7 @@ static void summarise(const struct sim *s, struct week_summary *w)
                                 .end_charge = bank_charge(&house->model, &house->state),
                                 .max_charge = s->max_charge,
                                 .floor = house->model.floor,
+                                .ceiling = house->model.ceiling,
                                 .below_floor_h = s->total.below_floor_h,
                                 .min_bank_v = s->min_v,
                                 .min_bank_v_time_s = s->min_v_s,

@@ -43,21 +43,24 @@ static size_t character_bytes(const char *text)
 
 size_t line_length(const char *text, size_t width, size_t *skip)
 {
-    size_t at = 0, blank = 0, columns = 0;
+    size_t at = 0, blank = 0, any_blank = 0, columns = 0;
 
     *skip = 0;
     while (text[at]) {
         size_t n = character_bytes(text + at);
 
         columns += text_columns(text + at, n);
-        if (text[at] == ' ')
-            blank = at;
+        if (text[at] == ' ') {
+            any_blank = at;
+            blank = at > 0 && text[at - 1] >= '0' && text[at - 1] <= '9' ? blank : at;
+        }
         if (at > 0 && columns > width && text[at] != ' ')
             break;
         at += n;
     }
     if (!text[at])
         return at;
+    blank = blank ? blank : any_blank;
     *skip = blank ? blank + 1 : at;
     return blank ? blank : at;
 }
@@ -122,7 +125,8 @@ static void fit_widths(struct grid *grid, size_t width)
         for (size_t c = 0; c < grid->column_count; c++) {
             struct grid_column *column = grid->columns + c;
 
-            if (!column->right && column->width > NARROWEST && (!widest || column->width > widest->width))
+            if (!column->right && !column->whole && column->width > NARROWEST &&
+                (!widest || column->width > widest->width))
                 widest = column;
         }
         if (!widest)
@@ -160,7 +164,9 @@ static size_t line_count(const char *text, size_t width)
 static int add_row(struct libscols_table *table, struct arena *arena, const struct grid *grid,
                    const char *const *cells, const enum tint *tints, int down)
 {
-    static const char *const colours[] = { [TINT_NONE] = "", [TINT_GOOD] = "\033[32m", [TINT_BAD] = "\033[31m" };
+    static const char *const colours[] = {
+        [TINT_NONE] = "", [TINT_GOOD] = "\033[32m", [TINT_BAD] = "\033[31m"
+    };
     size_t lines = 1;
 
     for (size_t c = 0; c < grid->column_count; c++)
@@ -175,7 +181,8 @@ static int add_row(struct libscols_table *table, struct arena *arena, const stru
 
             if (!text || scols_line_set_data(line, c, text) != 0)
                 return 0;
-            if (tints && tints[c] != TINT_NONE && *text && scols_cell_set_color(scols_line_get_cell(line, c), colours[tints[c]]))
+            if (tints && tints[c] != TINT_NONE && *text &&
+                scols_cell_set_color(scols_line_get_cell(line, c), colours[tints[c]]))
                 return 0;
         }
         if (!line)

@@ -13,6 +13,7 @@ struct arena;
 struct grid_column {
     const char *heading, *unit; /* unit NULL: none */
     int right;                  /* numbers */
+    int whole;                  /* 1: never wrapped, as numbers never are */
     size_t width;               /* [columns of the terminal] set by grid_print */
 };
 
@@ -32,8 +33,9 @@ int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width);
 size_t text_columns(const char *text, size_t length);
 
 /*
- * How many bytes of text stand on its first line of `width` columns: broken at a blank where there is one, else
- * where it is full, at least one character. *skip: bytes to the next line's start, 0 at the end.
+ * How many bytes of text stand on its first line of `width` columns: broken at a blank where there is one, not
+ * between a number and its unit if that can be helped, else where it is full, at least one character. *skip:
+ * bytes to the next line's start, 0 at the end.
  */
 size_t line_length(const char *text, size_t width, size_t *skip);
 

@@ -52,9 +52,8 @@ static int name_piece(struct page *page, const struct piece *piece, const struct
 /* Returns 1 where it could be named inside. */
 static int add_piece(struct page *page, struct bar *bar, const struct piece *piece)
 {
-    double gap = bar->at > 0 ? 1.2 : 0;
-    struct box box = { frame_x(bar->frame, bar->at) + gap, bar->y0, frame_x(bar->frame, bar->at + piece->wh),
-                       bar->y1 };
+    double gap = bar->at > 0 ? 1.2 : 0, end = fmin(bar->at + piece->wh, bar->frame->t1);
+    struct box box = { frame_x(bar->frame, bar->at) + gap, bar->y0, frame_x(bar->frame, end), bar->y1 };
 
     bar->at += piece->wh;
     if (box.x1 - box.x0 < 0.5)
@@ -63,12 +62,25 @@ static int add_piece(struct page *page, struct bar *bar, const struct piece *pie
     return name_piece(page, piece, &box);
 }
 
+/* Two white strokes across a bar that is longer than the page has room for: its sum says how long. */
+static void break_bar(struct page *page, const struct bar *bar)
+{
+    for (int i = 0; i < 2; i++) {
+        double x = frame_x(bar->frame, bar->frame->t1) - 22 + 9 * i;
+        const struct point across[] = {
+            { x, bar->y0 }, { x + 4, bar->y0 }, { x + 10, bar->y1 }, { x + 6, bar->y1 }
+        };
+
+        fill_shape(page, across, 4, INK_WHITE);
+    }
+}
+
 /* The sum behind the bar's end, and what could not be named inside. */
 static void end_bar(struct page *page, const struct bar *bar, double wh, const char *unnamed)
 {
     double middle = (bar->y0 + bar->y1) / 2;
     struct label sum = { energy_words(page, wh),
-                         frame_x(bar->frame, wh) + 8,
+                         frame_x(bar->frame, fmin(wh, bar->frame->t1)) + 8,
                          middle - NAME_SIZE * 0.35,
                          'l',
                          NAME_SIZE,
@@ -76,6 +88,8 @@ static void end_bar(struct page *page, const struct bar *bar, double wh, const c
                          INK_BLACK };
     struct label rest = { unnamed, 0, middle - LABEL_SIZE * 0.35, 'l', LABEL_SIZE, 0, INK_DARK };
 
+    if (wh > bar->frame->t1)
+        break_bar(page, bar);
     if (bar->y1 - bar->y0 < NAME_SIZE)
         sum.size = LABEL_SIZE;
     if (!label_try(page, &sum, NULL))
@@ -177,7 +191,7 @@ static void draw_loads(struct page *page, struct bar *bar, double room, const st
             unnamed = with_name(page, unnamed, piece.name);
     }
     if (day->load_wh > bar->at) {
-        struct piece rest = { "rest and losses", day->load_wh - bar->at, INK_RULE, INK_BLACK };
+        struct piece rest = { "the rest", day->load_wh - bar->at, INK_RULE, INK_BLACK };
 
         add_piece(page, bar, &rest);
     }
@@ -253,16 +267,19 @@ static void draw_day(struct page *page, const struct frame *f, const struct bala
     }
 }
 
-static double largest_energy(const struct balance *balance)
+/* The longest bar, but no more than half as much again as the most that is used: a day in harbour could bring ten
+ * times that, and would leave the loads too short to read. */
+static double longest_bar(const struct balance *balance)
 {
-    double most = 0;
+    double most = 0, used = 0;
 
     for (size_t i = 0; i < balance->day_count; i++) {
         const struct balance_day *day = balance->days + i;
 
-        most = fmax(most, fmax(day->source_wh, fmax(day->load_wh, day->load_high_wh)));
+        used = fmax(used, fmax(day->load_wh, day->load_high_wh));
+        most = fmax(most, fmax(day->source_wh, used));
     }
-    return fmax(most, 1);
+    return fmax(used > 0 ? fmin(most, 1.5 * used) : most, 1);
 }
 
 /* Numbers below, upright rules behind the bars. */
@@ -318,7 +335,7 @@ const char *balance_title(struct page *page, const struct balance *balance)
 
 void balance_draw(struct page *page, const struct balance *balance)
 {
-    struct frame f = { .box = bars_box, .t0 = 0, .t1 = largest_energy(balance), .v0 = 0, .v1 = 1 };
+    struct frame f = { .box = bars_box, .t0 = 0, .t1 = longest_bar(balance), .v0 = 0, .v1 = 1 };
     double high = balance->day_count ? fmin((f.box.y1 - f.box.y0) / (double)balance->day_count, 170) : 0;
     const char *subtitle = listed(page->arena, balance->boat, balance->place,
                                   "energy in and out by kind of day, if the bank takes all", NULL);

@@ -83,6 +83,12 @@ static struct point *curve_points(struct page *page, const struct frame *f, cons
     for (size_t i = first; points && i < last; i++)
         points[(*count)++] =
             (struct point){ frame_x(f, day->fine[i].time_s), frame_y(f, value(day->fine + i)) };
+    if (points && !day->polar && *count > 2) { /* it leaves the ground at sunrise, not at the sample before */
+        struct point *end = points + *count - 1;
+
+        points[0].x = fmax(points[0].x, fmin(frame_x(f, day->sunrise_s), points[1].x));
+        end->x = fmin(end->x, fmax(frame_x(f, day->sunset_s), end[-1].x));
+    }
     return points;
 }
 

@@ -251,6 +251,7 @@ void week_limit_draw(struct page *page, const struct frame *f, const char *name,
     struct label label = { text ? text : "", f->box.x1 + 8, y - SMALL_SIZE * 0.36, 'l', SMALL_SIZE, 0, ink };
 
     dashed(page, f->box.x0, y, f->box.x1, y, 1.6, ink);
+    keep_clear_of_line(page, (struct point[]){ { f->box.x0, y }, { f->box.x1, y } }, 2);
     for (int i = 0; i < 6 && !label_try(page, &label, NULL); i++)
         label.y += 8;
 }
@@ -269,8 +270,9 @@ void week_lowest_draw(struct page *page, const struct frame *f, const struct wee
     const char *text = NULL;
 
     if (day < week->day_count)
-        text = arena_print(page->arena, "%s%s %%, %s %02d:%02d", name, step_number(page, s->min_charge * 100, 1),
-                           weekday_short(week->days[day].weekday), minute / 60, minute % 60);
+        text =
+            arena_print(page->arena, "%s%s %%, %s %02d:%02d", name, step_number(page, s->min_charge * 100, 1),
+                        weekday_short(week->days[day].weekday), minute / 60, minute % 60);
     dot(page, x, y, 4.2, ink, INK_WHITE);
     keep_clear(page, (struct box){ x - 5, y - 5, x + 5, y + 5 });
     for (double away = 8; text && away < 90; away += 6) {
@@ -462,7 +464,7 @@ static void draw_power(struct page *page, const struct week *week, const struct 
     for (size_t i = 0; i < bins.count; i++)
         zero[i] = frame_y(&f, 0);
     night_bands(page, &f, nights, night_count);
-    value_axis(page, &f, round_step(f.v1 - f.v0, 5));
+    value_axis(page, &f, round_step(f.v1 - f.v0, 7));
     axis_name(page, &f, "power at the DC bus, W: sources upward, loads downward (dark: mean, light: peaks)",
               'l');
     draw_flows(page, &f, &bins, week, zero);

@@ -107,6 +107,42 @@ static void add_lines(struct sheet_maker *maker, const struct balance *balance)
                                      .where = SHOW_CSV });
 }
 
+/* Those of the items that draw or give anything that day. */
+static const struct balance_item *running_items(struct sheet_maker *maker, const struct balance_item *items,
+                                                size_t *count)
+{
+    struct balance_item *kept = arena_array(maker->arena, *count, sizeof *kept);
+    size_t n = 0;
+
+    for (size_t i = 0; kept && i < *count; i++) {
+        if (items[i].wh > 0)
+            kept[n++] = items[i];
+    }
+    maker->failed |= !kept;
+    *count = n;
+    return kept;
+}
+
+/* For people: what does not run on a kind of day is not listed there. Machines get all of it. */
+static void add_days(struct sheet_maker *maker, const struct balance *balance)
+{
+    struct balance_day *days = arena_array(maker->arena, balance->day_count, sizeof *days);
+    size_t left_out = 0;
+
+    maker->failed |= !days;
+    for (size_t i = 0; days && i < balance->day_count; i++) {
+        days[i] = balance->days[i];
+        days[i].loads = running_items(maker, days[i].loads, &days[i].load_count);
+        days[i].sources = running_items(maker, days[i].sources, &days[i].source_count);
+        left_out += balance->days[i].load_count - days[i].load_count;
+    }
+    add_table(maker, (struct table){ .name = "days", .kind = &day_kind_of_balance, .rows = balance->days,
+                                     .row_count = balance->day_count, .where = SHOW_JSON });
+    add_table(maker, (struct table){ .name = "days", .kind = &day_kind_of_balance, .rows = days,
+                                     .row_count = days ? balance->day_count : 0, .where = SHOW_TEXT | SHOW_HTML });
+    add_note(maker, left_out ? "Loads that do not run on a kind of day are left out there; CSV and JSON have them all." : "");
+}
+
 const struct sheet *sheet_balance(struct arena *arena, const struct balance *balance, int working)
 {
     const char *volts = number_text(arena, balance->bank_v, 1);
@@ -115,8 +151,7 @@ const struct sheet *sheet_balance(struct arena *arena, const struct balance *bal
     struct sheet_maker maker = sheet_begin(arena, "Daily energy balance", subtitle);
 
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = balance, .single = 1 });
-    add_table(&maker, (struct table){ .name = "days", .kind = &day_kind_of_balance, .rows = balance->days,
-                                      .row_count = balance->day_count });
+    add_days(&maker, balance);
     add_lines(&maker, balance);
     if (working)
         add_working(&maker, &balance->working);

@@ -150,12 +150,13 @@ static void say_days(struct reading *r, const struct boat *boat)
 
     for (size_t i = 0; i < boat->day_count; i++) {
         const struct day_kind *d = boat->days + i;
-        const char *runs =
-            d->run_count ? arena_print(r->arena, "%zu engine runs", d->run_count) : "no engine";
+        const char *runs = d->run_count ? arena_print(r->arena, "%zu engine run%s", d->run_count,
+                                                      d->run_count == 1 ? "" : "s")
+                                        : "no engine";
 
         say(r, "day", d->name, d->line,
             listed(r->arena, runs, d->shore_count ? "shore lead in" : "", modes[d->generator],
-                   worded(r, "sun", &d->sun, 100, "% of the mean")));
+                   d->sun.value == 1 ? "" : worded(r, "sun", &d->sun, 100, "% of the mean")));
     }
 }
 
@@ -173,8 +174,8 @@ static void say_banks(struct reading *r, const struct boat *boat)
 
         say(r, "bank", b->name, b->line,
             listed(r->arena, whole,
-                   arena_print(r->arena, "%.0f blocks of %s", bank_blocks(b),
-                               amount(r, &b->block_capacity, 1, "Ah")),
+                   arena_print(r->arena, bank_blocks(b) == 1 ? "%.0f block of %s" : "%.0f blocks of %s",
+                               bank_blocks(b), amount(r, &b->block_capacity, 1, "Ah")),
                    worded(r, "floor", &b->floor, 100, "%"), worded(r, "health", &b->health, 100, "%")));
     }
 }
@@ -266,7 +267,7 @@ static void say_loads(struct reading *r, const struct boat *boat)
 
         say(r, "load", l->name, l->line,
             listed(r->arena, times(r, &l->count, amount(r, &l->power, 1, "W")), supplies[l->supply],
-                   worded(r, "duty", &l->duty, 100, "%"), priorities[l->priority]));
+                   l->duty.value < 1 ? worded(r, "duty", &l->duty, 100, "%") : "", priorities[l->priority]));
     }
 }
 
@@ -293,15 +294,17 @@ static void say_seen(struct reading *r, const struct boat *boat)
             no += s->facts[f] == SEEN_NO;
         }
         say(r, "seen", s->name, s->line,
-            listed(r->arena, yes ? arena_print(r->arena, "%d yes", yes) : "", no ? arena_print(r->arena, "%d no", no) : "",
-                   worded(r, "vent", &s->vent_area, 1e4, "cm2"), worded(r, "breaker at", &s->breaker_distance, 1, "m")));
+            listed(r->arena, yes ? arena_print(r->arena, "%d yes", yes) : "",
+                   no ? arena_print(r->arena, "%d no", no) : "", worded(r, "vent", &s->vent_area, 1e4, "cm2"),
+                   worded(r, "breaker at", &s->breaker_distance, 1, "m")));
     }
     for (size_t i = 0; i < boat->measured_count; i++) {
         const struct measured *m = boat->measureds + i;
 
         say(r, "measured", m->name, m->line,
             listed(r->arena, amount(r, &m->current, 1, "A"), amount(r, &m->volts, 1, "V"),
-                   worded(r, "source", &m->source_volts, 1, "V"), worded(r, "with everything off", &m->off_current, 1, "A")));
+                   worded(r, "source", &m->source_volts, 1, "V"),
+                   worded(r, "with everything off", &m->off_current, 1, "A")));
     }
 }
 

@@ -27,7 +27,8 @@ static const struct column summary_columns[] = {
     { REAL(week_summary, energy_error_wh, "energy_error_wh", "Left over in the account", "Wh"), .decimals = 3 },
     { REAL(week_summary, max_charge, "max_charge_percent", "Highest charge", "%"), PERCENT, .decimals = 1 },
     { REAL(week_summary, floor, "floor_percent", "Floor", "%"), PERCENT, .decimals = 1 },
-    { REAL(week_summary, ceiling, "ceiling_percent", "Ceiling", "%"), PERCENT, .decimals = 1, .none = NONE_AT_ZERO },
+    { REAL(week_summary, ceiling, "ceiling_percent", "Ceiling", "%"), PERCENT, .decimals = 1, .none = NONE_AT_ZERO,
+      .quiet = 1 },
     { REAL(week_summary, below_floor_h, "below_floor_h", "Time below the floor", "h"), .decimals = 1, .quiet = 1 },
     { REAL(week_summary, min_bank_v, "min_bank_v", "Lowest bank voltage", "V"), .decimals = 2 },
     { TIME(week_summary, min_bank_v_time_s, "min_bank_v_time", "on") },
@@ -140,18 +141,20 @@ static void add_days(struct sheet_maker *maker, const struct week *week)
 
 struct event_row {
     const char *kind, *what;
+    double hours; /* [h] from start to end */
     struct week_event event;
 };
 
 static const struct column event_columns[] = {
     { TIME(event_row, event.start_s, "start", "From") },
-    { TIME(event_row, event.end_s, "end", "Until") },
+    { TIME(event_row, event.end_s, "end", "Until"), .where = SHOW_CSV | SHOW_JSON },
+    { REAL(event_row, hours, "duration_h", "For", "h"), .decimals = 1, .where = SHOW_TEXT | SHOW_HTML },
     { TEXT(event_row, kind, "kind", "Kind"), .where = SHOW_CSV | SHOW_JSON },
     { TEXT(event_row, what, "what", "What"), .where = SHOW_TEXT | SHOW_HTML },
     { REAL(event_row, event.worst_w, "worst_w", "At worst", "W"), .none = NONE_AT_ZERO },
     { REAL(event_row, event.limit_w, "limit_w", "Limit", "W"), .none = NONE_AT_ZERO },
     { TIME(event_row, event.worst_s, "worst_time", "Worst"), .where = SHOW_CSV | SHOW_JSON },
-    { REAL(event_row, event.wh, "wh", "Energy", "Wh") },
+    { REAL(event_row, event.wh, "wh", "Energy", "Wh"), .none = NONE_AT_ZERO },
     { TEXT(event_row, event.who, "who", "Running then") },
 };
 static const struct row_kind events_kind = ROW_KIND("Events", event_columns, event_row);
@@ -177,7 +180,8 @@ static void add_events(struct sheet_maker *maker, const struct week *week)
     for (size_t i = 0; i < count; i++) {
         enum week_event_kind kind = week->events[i].kind;
 
-        rows[i] = (struct event_row){ event_words[kind].kind, event_words[kind].what, week->events[i] };
+        rows[i] = (struct event_row){ event_words[kind].kind, event_words[kind].what,
+                                      (week->events[i].end_s - week->events[i].start_s) / 3600, week->events[i] };
     }
     if (!rows)
         maker->failed = 1;

@@ -271,6 +271,35 @@ TEST(svg_is_well_formed_and_says_what_it_shows)
     arena_free(arena);
 }
 
+TEST(limits_are_named_and_nothing_is_written_across_them)
+{
+    struct arena *arena = arena_new();
+    struct week week = *made_week(arena, shapes);
+    struct svg_seen *seen = malloc(sizeof *seen);
+    size_t length;
+    char *svg;
+    struct page page;
+
+    week.summary.ceiling = 0.9;
+    week.summary.floor = week.summary.min_charge - 0.04; /* just where the lowest point's name would stand */
+    svg = plotted(PLOT_SVG, &week, &length);
+    read_svg(seen, svg, length);
+    assert_non_null(strstr(seen->words, "|floor 31 %|"));
+    assert_non_null(strstr(seen->words, "|ceiling 90 %|"));
+    assert_int_equal(page_open(&page, arena, PLOT_SVG), STATUS_OK);
+    week_draw(&page, &week);
+    for (size_t i = 0; i < page.label_count; i++) {
+        const struct box *box = page.labels + i;
+
+        if (box->x0 > 84 && box->x1 < 1104)
+            assert_false(box->y0 < 244 + 316 * week.summary.floor && box->y1 > 244 + 316 * week.summary.floor);
+    }
+    finish(&page, "limits", 12);
+    free(svg);
+    free(seen);
+    arena_free(arena);
+}
+
 TEST(two_pictures_in_one_page_share_no_id)
 {
     struct arena *arena = arena_new();

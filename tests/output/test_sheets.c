@@ -179,6 +179,28 @@ TEST(balance_json_nests_loads_and_sources)
     row_done();
 }
 
+TEST(what_does_not_run_is_left_out_for_people_and_kept_for_machines)
+{
+    struct arena *arena = arena_new();
+    const struct balance_item loads[] = { { .name = "fridge", .wh = 540 }, { .name = "idle-winch" } };
+    const struct balance_day day = { .kind = "anchor", .loads = loads, .load_count = 2, .load_wh = 540 };
+    const struct balance balance = { .boat = "x", .bank_v = 12, .days = &day, .day_count = 1 };
+    const struct sheet *sheet = sheet_balance(arena, &balance, 0);
+    char *text = written(sheet, FORMAT_TEXT), *csv = written(sheet, FORMAT_CSV);
+    json_t *json = parsed(sheet);
+
+    assert_non_null(strstr(text, "fridge"));
+    assert_null(strstr(text, "idle-winch"));
+    assert_non_null(strstr(text, "left out there"));
+    assert_non_null(strstr(csv, "idle-winch"));
+    assert_int_equal(
+        json_array_size(json_object_get(json_array_get(json_object_get(json, "days"), 0), "loads")), 2);
+    json_decref(json);
+    free(csv);
+    free(text);
+    arena_free(arena);
+}
+
 TEST(size_json_has_an_object_per_part_and_working_when_asked)
 {
     struct arena *arena = arena_new();

@@ -335,6 +335,22 @@ TEST(text_wraps_long_names_at_words_and_keeps_to_the_width)
           "  terNameOhneLücke\n");
 }
 
+TEST(text_does_not_part_a_number_from_its_unit)
+{
+    const struct leaf rows[] = { { "freezer beside the fridge, 55 W", 3 } };
+    const struct table t = { .name = "rows", .kind = &leaf_kind, .rows = rows, .row_count = 1 };
+    const struct sheet s = { .tables = &t, .table_count = 1 };
+
+    check(&s, FORMAT_TEXT, 40,
+          "\n"
+          "Parts\n"
+          "  Part                            Energy\n"
+          "                                      Wh\n"
+          "  ──────────────────────────────────────\n"
+          "  freezer beside the fridge,           3\n"
+          "  55 W\n");
+}
+
 TEST(text_leaves_out_columns_without_an_entry_and_tables_without_rows)
 {
     const struct leaf rows[] = { { NULL, 3 } };
