@@ -204,8 +204,11 @@ const char *text_cut(struct page *page, const char *text, double width, double s
 
 static struct skyline *skyline_new(struct page *page)
 {
-    struct skyline *line = page->skyline_count < PAGE_SKYLINES ? arena_zero(page->arena, sizeof *line) : NULL;
+    struct skyline *line;
 
+    if (page->skyline_count == PAGE_SKYLINES)
+        return NULL; /* so many lines leave no clear place anyhow */
+    line = arena_zero(page->arena, sizeof *line);
     if (!line) {
         page->failed = 1;
         return NULL;
