@@ -16,6 +16,7 @@
 #include "base/units.h"
 #include "engine/engine.h"
 #include "judged.h"
+#include "single.h"
 #include "output/plot.h"
 #include "output/report.h"
 #include "output/sheets.h"
@@ -26,6 +27,7 @@
 
 struct bd_profile {
     struct arena *arena; /* the profile itself lies in it */
+    const char *file;    /* of all its lines; NULL: several, for changes are laid over it */
     const struct boat *boat;
 };
 
@@ -40,6 +42,7 @@ enum run_kind {
     RUN_CONTRAST,
     RUN_HANDOVER,
     RUN_CABLES,
+    RUN_CABLE,
     RUN_REPORT,
     RUN_KEYS,
     RUN_CLIMATE,
@@ -60,6 +63,7 @@ struct bd_run {
         const struct survey_contrast *contrast;
         const struct handover *handover;
         const struct circuit *circuit;
+        const struct cable_answer *cable;
         const struct key_row *keys;
         const struct climate *climate;
     };
@@ -177,6 +181,7 @@ enum status bd_profile_read(struct bd_profile **out, const char *path, const cha
 
     if (!profile)
         return STATUS_NO_MEMORY;
+    profile->file = change_count == 0 ? arena_copy(profile->arena, path, strlen(path)) : NULL;
     return profile_done(out, profile,
                         profile_read(&profile->boat, profile->arena, path, changes, change_count, diags));
 }
@@ -356,14 +361,35 @@ enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
     return run_done(out, run, status);
 }
 
+/* The circuit knows the line of a cable but not of which file: where there is only one, it is that. */
+static void remarks_place(struct diag_list *diags, size_t first, const struct bd_profile *profile)
+{
+    for (size_t i = first; i < diags->count; i++)
+        if (diags->items[i].line > 0 && !diags->items[i].file && profile->file)
+            diags->items[i].file = arena_copy(diags->arena, profile->file, strlen(profile->file));
+}
+
 enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile, const char *rules,
                           const char *scenario, struct diag_list *diags)
 {
     struct bd_run *run = run_new(RUN_CABLES);
+    size_t before = diags->count;
+    enum status status;
 
     if (!run)
         return STATUS_NO_MEMORY;
-    return run_done(out, run, judged_cables(&run->circuit, run->arena, profile->boat, rules, scenario, diags));
+    status = judged_cables(&run->circuit, run->arena, profile->boat, rules, scenario, diags);
+    remarks_place(diags, before, profile);
+    return run_done(out, run, status);
+}
+
+enum status bd_cable_run(struct bd_run **out, const struct bd_cable_request *request, struct diag_list *diags)
+{
+    struct bd_run *run = run_new(RUN_CABLE);
+
+    if (!run)
+        return STATUS_NO_MEMORY;
+    return run_done(out, run, single_cable(&run->cable, run->arena, request, diags));
 }
 
 int bd_rules_known(const char *name)
@@ -377,14 +403,17 @@ enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
     const char *rules = options ? options->rules : NULL;
     const int underwriter = options ? options->underwriter : 0;
     struct bd_run *run = run_new(rules && strcmp(rules, "all") == 0 ? RUN_CONTRAST : RUN_SURVEY);
+    size_t before = diags->count;
+    enum status status;
 
     if (!run)
         return STATUS_NO_MEMORY;
     if (run->kind == RUN_CONTRAST)
         return run_done(out, run,
                         judged_contrast(&run->contrast, run->arena, profile->boat, underwriter, diags));
-    return run_done(out, run,
-                    judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags));
+    status = judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags);
+    remarks_place(diags, before, profile);
+    return run_done(out, run, status);
 }
 
 enum status bd_handover_run(struct bd_run **out, const struct bd_profile *profile, const char *day,
@@ -510,6 +539,8 @@ int bd_run_passes(const struct bd_run *run)
         return run->survey->passes;
     case RUN_CABLES:
         return run->circuit->passes;
+    case RUN_CABLE:
+        return run->cable->cable.passes;
     case RUN_CONTRAST:
         return run->contrast->passes;
     default:
@@ -539,6 +570,8 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
         return sheet_survey_contrast(arena, run->contrast);
     case RUN_CABLES:
         return sheet_cables(arena, run->circuit);
+    case RUN_CABLE:
+        return sheet_cable(arena, run->cable, working);
     case RUN_HANDOVER:
         return sheet_handover(arena, run->handover);
     case RUN_RULES:

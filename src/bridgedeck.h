@@ -122,6 +122,22 @@ BD_API enum status bd_survey_run(struct bd_run **out, const struct bd_profile *p
 BD_API enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile, const char *rules,
                                  const char *scenario, struct diag_list *diags);
 
+/* One run of cable as typed, with units; NULL: not given. Either current or power, and length, must be. */
+struct bd_cable_request {
+    const char *current, *power, *volts; /* "30 A", "360 W", "12 V" */
+    const char *length;                  /* one way: "6 m", "20 ft" */
+    const char *drop;                    /* "3 %"; NULL: the rule set's ordinary limit */
+    const char *insulation, *place;      /* "105 C"; "cabin" or "engine" */
+    const char *bundle, *runs;           /* "4"; "2" */
+    const char *area;                    /* "35 mm2", "2 AWG"; NULL: to be sized */
+    const char *units;                   /* "metric" or "us" sizes; NULL: the rule set's */
+    const char *rules;                   /* NULL: cfr183 */
+    int table;                           /* 1: also sizes by length and current */
+};
+
+/* Without a profile. STATUS_REFUSED with diagnostics for what does not read. */
+BD_API enum status bd_cable_run(struct bd_run **out, const struct bd_cable_request *request, struct diag_list *diags);
+
 /* 1 for a name that bd_survey_options.rules may have. */
 BD_API int bd_rules_known(const char *name);
 

@@ -12,7 +12,7 @@
 
 const struct command *const command_table[] = {
     &command_new, &command_check, &command_balance, &command_size, &command_week, &command_sun,
-    &command_cables, &command_compare, &command_survey, &command_handover, &command_report,
+    &command_cables, &command_cable, &command_compare, &command_survey, &command_handover, &command_report,
     &command_keys, NULL
 };
 

@@ -50,8 +50,8 @@ enum status job_read_plain(struct job *job, struct bd_profile **profile);
 /* Runs the command and shows what came out; the exit code. */
 int command_run(const struct command *command, const struct options *options);
 
-extern const struct command command_new, command_check, command_cables, command_balance, command_size, command_week, command_sun,
-    command_compare, command_survey, command_handover, command_report, command_keys;
+extern const struct command command_new, command_check, command_balance, command_size, command_week,
+    command_sun, command_cables, command_cable, command_compare, command_survey, command_handover, command_report, command_keys;
 
 /* What the program tells the shell. */
 enum exit_code { EXIT_DONE = 0, EXIT_PROFILE = 1, EXIT_USAGE = 2, EXIT_OUTPUT = 3, EXIT_NOT_MET = 4 };

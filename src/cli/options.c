@@ -3,6 +3,7 @@
 #include "cli/options.h"
 
 #include <stdarg.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -24,8 +25,19 @@ enum key {
     KEY_ASK,
     KEY_RULES,
     KEY_UNDERWRITER,
-    KEY_DAY
+    KEY_DAY,
+    KEY_TABLE,
+    KEY_RUN /* and on: a place in run_texts */
 };
+
+/* The options of one run of cable that are kept as typed, in the order of their rows. */
+static const size_t run_texts[] = {
+#define AT(field) offsetof(struct options, run.field)
+    AT(current), AT(power), AT(volts), AT(length), AT(drop), AT(insulation), AT(place), AT(bundle), AT(runs), AT(area), AT(units),
+#undef AT
+};
+
+enum { RUN_TEXTS = sizeof run_texts / sizeof run_texts[0] };
 
 const struct option_row option_table[] = {
     { { "change", KEY_CHANGE, "FILE", 0, "lay the sections and keys of FILE over the profile (repeatable)", 0 },
@@ -45,6 +57,18 @@ const struct option_row option_table[] = {
       TAKES_RULES },
     { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 }, TAKES_UNDERWRITER },
     { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan; of cables: largest)", 0 }, TAKES_DAY },
+    { { "current", KEY_RUN + 0, "AMPS", 0, "what it carries, such as 30A", 0 }, TAKES_RUN },
+    { { "power", KEY_RUN + 1, "WATTS", 0, "what hangs on it, such as 360W, in place of --current", 0 }, TAKES_RUN },
+    { { "volts", KEY_RUN + 2, "VOLTS", 0, "nominal, such as 24V (default: 12V); from 50V up it counts as AC", 0 }, TAKES_RUN },
+    { { "length", KEY_RUN + 3, "LENGTH", 0, "one way along the route, such as 6m or 20ft", 0 }, TAKES_RUN },
+    { { "drop", KEY_RUN + 4, "PERCENT", 0, "most that may be lost, such as 3% (default: the rule set's 10%)", 0 }, TAKES_RUN },
+    { { "insulation", KEY_RUN + 5, "DEGREES", 0, "rating of the insulation, such as 105C (default: 75C)", 0 }, TAKES_RUN },
+    { { "place", KEY_RUN + 6, "PLACE", 0, "cabin (the default), or engine for an engine space", 0 }, TAKES_RUN },
+    { { "bundle", KEY_RUN + 7, "NUMBER", 0, "current-carrying conductors run together (default: 2)", 0 }, TAKES_RUN },
+    { { "runs", KEY_RUN + 8, "NUMBER", 0, "conductors in parallel on each pole (default: 1)", 0 }, TAKES_RUN },
+    { { "area", KEY_RUN + 9, "SIZE", 0, "judge this size, such as 35mm2, '2 AWG', '8 SAE' (default: find one)", 0 }, TAKES_RUN },
+    { { "units", KEY_RUN + 10, "WHICH", 0, "choose among metric or us sizes (default: the rule set's)", 0 }, TAKES_RUN },
+    { { "table", KEY_TABLE, NULL, 0, "also sizes by length and current, for these volts and this drop", 0 }, TAKES_RUN },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
     { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },
@@ -218,8 +242,14 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
     case KEY_HELP:
         options->help = 1;
         return 0;
+    case KEY_TABLE:
+        options->run.table = 1;
+        return 0;
     default:
-        return ARGP_ERR_UNKNOWN;
+        if (key < KEY_RUN || key >= KEY_RUN + RUN_TEXTS)
+            return ARGP_ERR_UNKNOWN;
+        *(const char **)(void *)((char *)options + run_texts[key - KEY_RUN]) = text;
+        return 0;
     }
 }
 

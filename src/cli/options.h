@@ -25,6 +25,7 @@ enum {
     TAKES_RULES = 1 << 16,
     TAKES_UNDERWRITER = 1 << 17,
     TAKES_DAY = 1 << 18,
+    TAKES_RUN = 1 << 19, /* what one run of cable is asked for with */
     TAKES_SHOWING = TAKES_HELP | TAKES_FORMAT,
     TAKES_PROFILE = TAKES_SHOWING | TAKES_CHANGE
 };
@@ -54,6 +55,7 @@ struct options {
     int underwriter;
     double step;        /* [s] 0: the plan's */
     double rows;        /* [s] between the rows of CSV; 0: every step */
+    struct bd_cable_request run; /* of cable; its rules are above */
     int working, quiet, strict, ask, help;
 };
 

@@ -155,6 +155,28 @@ struct circuit_label {
     double quantity;
 };
 
+/* Sizes for one length, one per current of CABLE_TABLE_A; "" where no size will do. */
+enum { CABLE_TABLE_CURRENTS = 13 };
+struct cable_table_row {
+    double length_m;    /* [m] one way */
+    const char *length; /* as said: "10 ft" */
+    const char *size[CABLE_TABLE_CURRENTS];
+};
+
+struct working;
+
+/* One run without a boat around it. */
+struct cable_answer {
+    struct circuit_cable cable; /* faults and nodes unknown: 0 */
+    const char *rules, *rules_title, *edition, *rules_scope;
+    double volts_v, power_w;    /* [V] at the source, [W] at the load */
+    const char *finding;
+    const char *caution;        /* NULL: none; SAE sizes and the like */
+    const struct cable_table_row *table; /* NULL: not asked for */
+    size_t table_count;
+    const struct working *working;
+};
+
 struct circuit_path_step {
     const char *name; /* of the cable */
     const char *node; /* at its far end */

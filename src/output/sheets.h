@@ -29,6 +29,7 @@ const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
 
 /* Findings; the same by all rule sets, where they differ; the sheet to tick off. */
 const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit);
+const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *answer, int working);
 const struct sheet *sheet_survey(struct arena *arena, const struct survey *survey);
 const struct sheet *sheet_survey_contrast(struct arena *arena, const struct survey_contrast *contrast);
 const struct sheet *sheet_handover(struct arena *arena, const struct handover *handover);
@@ -36,6 +37,9 @@ const struct sheet *sheet_handover(struct arena *arena, const struct handover *h
 /* The rules of the survey, and the keys of [rules]. */
 const struct sheet *sheet_rules(struct arena *arena, const struct survey_rule_row *rows, size_t count,
                                 const struct key_row *keys, size_t key_count);
+
+/* How a run of cable is listed. */
+extern const struct row_kind *const cable_row_kind;
 
 /* How a key of the profile is listed. */
 extern const struct row_kind key_row_kind;

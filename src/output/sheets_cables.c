@@ -55,8 +55,12 @@ static const struct column cable_columns[] = {
     { REAL(circuit_cable, fault_far_a, "fault_far_a", "At the far end", "A"), .decimals = 0 },
     { REAL(circuit_cable, withstand_s, "withstand_s", "Bears it for", "s"), .decimals = 3 },
     { TEXT(circuit_cable, limited_by, "limited_by", "Sized by") },
+    { REAL(circuit_cable, reactance_mohm, "reactance_mohm", "Reactance", "mohm"), .decimals = 2, .none = NONE_AT_ZERO },
+    { REAL(circuit_cable, protective_mm2, "protective_mm2", "Protective conductor", "mm2"), .decimals = 1,
+      .none = NONE_AT_ZERO },
 };
 static const struct row_kind cable_kind = ROW_KIND("Cables", cable_columns, circuit_cable);
+const struct row_kind *const cable_row_kind = &cable_kind;
 
 static const struct column node_columns[] = {
     { TEXT(circuit_node, name, "name", "Node") },

@@ -1,0 +1,68 @@
+/* sheets_cable.c - one run of cable: what it is, what it loses, what it may carry, and a table of sizes.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/arena.h"
+#include "output/columns.h"
+#include "output/maker.h"
+#include "output/sheets.h"
+
+static const struct column top_columns[] = {
+    { TEXT(cable_answer, finding, "finding", "Finding") },
+    { TEXT(cable_answer, rules, "rules", "Rule set") },
+    { TEXT(cable_answer, rules_title, "rules_title", "Title") },
+    { TEXT(cable_answer, edition, "edition", "Edition") },
+    { TEXT(cable_answer, rules_scope, "scope", "Scope") },
+    { REAL(cable_answer, volts_v, "volts_v", "Volts", "V"), .decimals = 1 },
+    { REAL(cable_answer, power_w, "power_w", "Power", "W"), .decimals = 0 },
+    { TEXT(cable_answer, caution, "caution", "Mind") },
+};
+static const struct row_kind top_kind = ROW_KIND("One run of cable", top_columns, cable_answer);
+
+/* Sizes are text: "2/0" and "35" are names of sizes, in the series that the sheet says. */
+#define AT(place, amps) { TEXT(cable_table_row, size[place], "size_" #amps "_a", #amps " A") }
+static const struct column table_columns[] = {
+    { TEXT(cable_table_row, length, "length", "One way") },
+    { REAL(cable_table_row, length_m, "length_m", "One way", "m"), .decimals = 2, .where = SHOW_JSON | SHOW_CSV },
+    AT(0, 5), AT(1, 10), AT(2, 15), AT(3, 20), AT(4, 25), AT(5, 30), AT(6, 40),
+    AT(7, 50), AT(8, 60), AT(9, 70), AT(10, 80), AT(11, 90), AT(12, 100),
+};
+#undef AT
+static const struct row_kind table_kind = ROW_KIND("Sizes by length and current", table_columns, cable_table_row);
+
+static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
+{
+    add_list(maker, "One run of cable", &top_kind, a, a->caution ? "finding scope power_w caution" : "finding scope power_w");
+    add_list(maker, "Conductor", cable_row_kind, &a->cable,
+             a->cable.protective_mm2 > 0 ? "size area_mm2 awg length_m runs copper_kg status limited_by protective_mm2"
+                                         : "size area_mm2 awg length_m runs copper_kg status limited_by");
+    add_list(maker, "Volts", cable_row_kind, &a->cable,
+             "current_a conductor_c resistance_mohm drop_v drop_percent rule_drop_v rule_total_drop_percent "
+             "drop_limit_percent limit_why");
+    add_list(maker, "Current it may carry", cable_row_kind, &a->cable,
+             "column_c base_ampacity_a engine_factor bundle_factor ampacity_a ampacity_margin_percent");
+    add_list(maker, "Fuse", cable_row_kind, &a->cable,
+             a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
+}
+
+const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *a, int working)
+{
+    struct sheet_maker maker = sheet_begin(arena, "One run of cable",
+                                           arena_print(arena, "by %s, %s", a->rules_title, a->edition));
+    int table = a->table_count > 0;
+
+    add_lists(&maker, a);
+    add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = a, .single = 1, .where = SHOW_JSON });
+    add_table(&maker, (struct table){ .name = NULL, .kind = cable_row_kind, .rows = &a->cable, .row_count = 1, .single = 1,
+                                      .where = SHOW_JSON });
+    if (!table)
+        add_table(&maker, (struct table){ .name = "cable", .kind = cable_row_kind, .rows = &a->cable, .row_count = 1,
+                                          .csv = 1, .where = SHOW_CSV });
+    else
+        add_table(&maker, (struct table){ .name = "table", .kind = &table_kind, .rows = a->table,
+                                          .row_count = a->table_count, .csv = 1 });
+    if (working)
+        add_working(&maker, a->working);
+    add_caution(&maker, CAUTION_PLANNING);
+    add_caution(&maker, CAUTION_ISOLATE);
+    add_caution(&maker, a->cable.protective_mm2 > 0 ? CAUTION_MAINS : CAUTION_SHORT_CIRCUIT);
+    return sheet_made(&maker);
+}

@@ -1,0 +1,124 @@
+/* single.c - one run of cable from what was typed on a command line.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "single.h"
+
+#include <string.h>
+
+#include "base/arena.h"
+#include "bridgedeck.h"
+#include "engine/cable_run.h"
+#include "profile/values.h"
+#include "rules/ruleset.h"
+
+struct reader {
+    struct arena *arena;
+    struct diag_list *diags;
+    int refused;
+};
+
+static void refuse(struct reader *r, const char *option, const char *message, const char *hint)
+{
+    r->refused = 1;
+    diag_add(r->diags,
+             &(struct diag){ .severity = DIAG_ERROR, .key = option, .message = message, .hint = hint });
+}
+
+/* A number with its unit, low <= it <= high, from text; untouched where text is NULL. */
+static void read_value(struct reader *r, const char *option, const char *text, enum quantity quantity, double low,
+                       double high, double *out)
+{
+    struct range range;
+    struct cursor c;
+
+    if (!text)
+        return;
+    c = cursor_make(r->arena, span_trim(span_of(text)));
+    if (!cursor_range(&c, quantity, &range) || !cursor_close(&c, value_text(r->arena, low, quantity)))
+        refuse(r, option, c.fault.message, c.fault.hint);
+    else if (range.low < low || range.high > high)
+        refuse(r, option, arena_print(r->arena, "\"%s\" is out of bounds", text),
+               arena_print(r->arena, "%s to %s", value_text(r->arena, low, quantity),
+                           value_text(r->arena, high, quantity)));
+    else
+        *out = range.value;
+}
+
+static void read_area_option(struct reader *r, const char *text, struct cable_request *out)
+{
+    struct range area;
+    struct cursor c;
+    int series = AREA_METRIC;
+
+    if (!text)
+        return;
+    c = cursor_make(r->arena, span_trim(span_of(text)));
+    if (!cursor_area(&c, &area, &series) || !cursor_close(&c, "35 mm2, 2 AWG, 8 SAE or 19 x 1.35 mm")) {
+        refuse(r, "--area", c.fault.message, c.fault.hint);
+    } else if (!conductor_area_known(area.value)) {
+        refuse(r, "--area", arena_print(r->arena, "no table of conductors has %s", text),
+               "from 0.5 mm2 to 240 mm2, or 18 to 4/0 AWG; for more use --runs");
+    } else {
+        out->area_m2 = area.value;
+        out->series = (enum area_series)series;
+        out->area_text = text;
+    }
+}
+
+/* Which of the words was typed; fallback where none was. */
+static int read_word(struct reader *r, const char *option, const char *text, const char *one, const char *other,
+                     int fallback)
+{
+    if (!text)
+        return fallback;
+    if (strcmp(text, one) == 0)
+        return 0;
+    if (strcmp(text, other) == 0)
+        return 1;
+    refuse(r, option, arena_print(r->arena, "\"%s\" is neither %s nor %s", text, one, other), NULL);
+    return fallback;
+}
+
+static const struct wiring_rules *read_rules(struct reader *r, const char *name)
+{
+    int own = 0;
+    const struct wiring_rules *rules = ruleset_find(name ? name : "cfr183", &own);
+
+    if (own)
+        refuse(r, "--rules", "a table of your own belongs to a profile", "use the command cables");
+    else if (!rules)
+        refuse(r, "--rules", "one run is judged by one rule set", "cfr183, abyc-e11, iso10133 or iso13297");
+    return rules;
+}
+
+/* What must be there, and only once. */
+static void check_given(struct reader *r, const struct bd_cable_request *q)
+{
+    if (!q->current && !q->power)
+        refuse(r, "--current", "is missing", "--current 30A, or --power 360W");
+    if (q->current && q->power)
+        refuse(r, "--power", "and --current say the same thing twice", "give one of them");
+    if (!q->length)
+        refuse(r, "--length", "is missing", "--length 6m, one way along the route");
+}
+
+enum status single_cable(const struct cable_answer **out, struct arena *arena, const struct bd_cable_request *q,
+                         struct diag_list *diags)
+{
+    struct reader r = { arena, diags, 0 };
+    struct cable_request request = { .volts_v = 12, .insulation_c = 75, .bundle = 2, .runs = 1, .table = q->table };
+    const struct wiring_rules *rules = read_rules(&r, q->rules);
+
+    check_given(&r, q);
+    read_value(&r, "--current", q->current, QUANTITY_CURRENT, 0.001, 5000, &request.current_a);
+    read_value(&r, "--power", q->power, QUANTITY_POWER, 0.001, 200000, &request.power_w);
+    read_value(&r, "--volts", q->volts, QUANTITY_VOLTAGE, 1, 1000, &request.volts_v);
+    read_value(&r, "--length", q->length, QUANTITY_LENGTH, 0.01, 500, &request.length_m);
+    read_value(&r, "--drop", q->drop, QUANTITY_SHARE, 0.001, 0.5, &request.drop);
+    read_value(&r, "--insulation", q->insulation, QUANTITY_TEMPERATURE, 60, 200, &request.insulation_c);
+    read_value(&r, "--bundle", q->bundle, QUANTITY_NUMBER, 1, 200, &request.bundle);
+    read_value(&r, "--runs", q->runs, QUANTITY_NUMBER, 1, 20, &request.runs);
+    read_area_option(&r, q->area, &request);
+    request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
+    request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));
+    return r.refused ? STATUS_REFUSED : cable_run(out, arena, &request, rules);
+}

@@ -1,0 +1,213 @@
+/* test_cable.c - the command cable, as an electrician uses it.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/test.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "support/json.h"
+#include "support/run.h"
+
+/* One run asked for, one figure wanted of its answer. */
+struct answer_row {
+    const char *label;
+    const char *arguments[14];
+    const char *path;
+    double want, tolerance;
+    const char *source;
+};
+
+static const struct answer_row rows[] = {
+    { "10 A over 21 ft, 3 % of 12 V: 12 AWG",
+      { "--current", "10A", "--length", "10.5ft", "--drop", "3%", "--rules", "abyc-e11" },
+      "area_mm2",
+      3.3088,
+      1e-3,
+      "worked marine wire sizing example: 12 AWG" },
+    { "the same at 10 %: 16 AWG",
+      { "--current", "10A", "--length", "10.5ft", "--drop", "10%", "--rules", "abyc-e11", "--insulation",
+        "105C" },
+      "area_mm2",
+      1.3087,
+      1e-3,
+      "10 % wire chart at 12 V" },
+    { "1.6 A over 22 m out and back on 1.5 mm2",
+      { "--current", "1.6A", "--length", "11m", "--area", "1.5mm2", "--rules", "iso10133" },
+      "rule_drop_v",
+      0.385,
+      6e-4,
+      "worked volt drop example, extra low voltage DC (0.38 V printed)" },
+    { "8 AWG, 105 C, engine space, five together: 40.8 A",
+      { "--current", "20A", "--length", "2m", "--area", "8 AWG", "--rules", "abyc-e11", "--insulation",
+        "105C", "--place", "engine", "--bundle", "5" },
+      "ampacity_a",
+      40.8,
+      1e-6,
+      "UL 1426 boat cable, currents by bundle (maker's table)" },
+    { "33 CFR does not bundle below 50 V",
+      { "--current", "20A", "--length", "2m", "--area", "8 AWG", "--rules", "cfr183", "--insulation", "105C",
+        "--bundle", "5" },
+      "ampacity_a",
+      80,
+      1e-6,
+      "33 CFR 183.435(b)" },
+    { "2/0 in an engine space: 280 A",
+      { "--current", "100A", "--length", "1m", "--area", "2/0 AWG", "--insulation", "105C", "--place",
+        "engine" },
+      "ampacity_a",
+      280.5,
+      1e-6,
+      "33 CFR 183.425 Table 5, note 1" },
+    { "a fuse of 150 % by 33 CFR",
+      { "--current", "20A", "--length", "1m", "--area", "8 AWG", "--insulation", "105C", "--rules",
+        "cfr183" },
+      "fuse_max_a",
+      100,
+      1e-9,
+      "33 CFR 183.455(c)(1): 150 % of 80 A is 120 A, next standard below is 100 A" },
+    { "never above by ISO",
+      { "--current", "20A", "--length", "1m", "--area", "10 mm2", "--insulation", "105C", "--rules",
+        "iso13297" },
+      "fuse_max_a",
+      80,
+      1e-9,
+      "ISO 13297:2020 13.1.5: 90 A carried, next standard below is 80 A" },
+    { "watts are amps at nominal volts",
+      { "--power", "360W", "--volts", "24V", "--length", "3m" },
+      "current_a",
+      15,
+      1e-9,
+      "by hand: 360/24" },
+    { "two runs halve the drop",
+      { "--current", "100A", "--length", "5m", "--area", "35mm2", "--runs", "2", "--rules", "iso10133" },
+      "rule_drop_v",
+      0.0164 * 50 * 10 / 35,
+      1e-9,
+      "by hand" },
+    { "230 V asks for a protective conductor",
+      { "--current", "16A", "--length", "12m", "--volts", "230V", "--area", "25mm2", "--rules", "iso13297" },
+      "protective_mm2",
+      16,
+      1e-9,
+      "BS 7671 table 54.7" },
+};
+
+TEST(answers)
+{
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const char *arguments[20] = { "cable" };
+        json_t *root;
+
+        for (size_t k = 0; k < 14 && rows[i].arguments[k]; k++)
+            arguments[k + 1] = rows[i].arguments[k];
+        root = json_run(arguments);
+        row_check(rows[i].label, number_at(root, rows[i].path), rows[i].want, rows[i].tolerance,
+                  rows[i].source);
+        json_decref(root);
+    }
+    row_done();
+}
+
+TEST(the_fixed_fields_are_there)
+{
+    json_t *root = JSON_RUN("cable", "--current", "30A", "--length", "6m");
+
+    json_has(root, "",
+             "name from to current_a length_m area_mm2 installed_mm2 awg resistance_mohm drop_v rule_drop_v "
+             "drop_percent total_drop_percent drop_limit_percent ampacity_a fuse_a fuse_ok fault_a copper_kg "
+             "status rules edition");
+    row_check("drop", number_at(root, "drop_v"),
+              number_at(root, "current_a") * number_at(root, "resistance_mohm") / 1000, 1e-6, "by hand: I R");
+    assert_string_equal(text_at(root, "rules"), "cfr183");
+    json_decref(root);
+    row_done();
+}
+
+/* Feet and metres, AWG and its square millimetres: the same cable. */
+TEST(units_agree)
+{
+    json_t *us =
+        JSON_RUN("cable", "--current", "25A", "--length", "20ft", "--area", "4 AWG", "--rules", "abyc-e11");
+    json_t *si = JSON_RUN("cable", "--current", "25A", "--length", "6.096m", "--area", "21.15064mm2",
+                          "--rules", "abyc-e11");
+
+    row_check("drop by the rule", number_at(us, "rule_drop_v"), number_at(si, "rule_drop_v"), 1e-6,
+              "by hand");
+    row_check("ampacity", number_at(us, "ampacity_a"), number_at(si, "ampacity_a"), 1e-3, "by hand");
+    json_decref(us);
+    json_decref(si);
+    row_done();
+}
+
+/* A longer run, more current, a tighter limit never ask for less copper. */
+TEST(property_more_asks_for_more)
+{
+    static const char *const lengths[] = { "1m", "3m", "6m", "10m", "15m" };
+    static const char *const amps[] = { "5A", "20A", "60A", "100A" };
+
+    for (size_t a = 0; a < 4; a++) {
+        double last = 0;
+
+        for (size_t i = 0; i < 5; i++) {
+            json_t *loose = JSON_RUN("cable", "--current", amps[a], "--length", lengths[i], "--rules",
+                                     "iso10133", "--insulation", "105C");
+            json_t *tight = JSON_RUN("cable", "--current", amps[a], "--length", lengths[i], "--rules",
+                                     "iso10133", "--insulation", "105C", "--drop", "3%");
+
+            assert_true(number_at(loose, "area_mm2") >= last);
+            assert_true(number_at(tight, "area_mm2") >= number_at(loose, "area_mm2"));
+            last = number_at(loose, "area_mm2");
+            json_decref(loose);
+            json_decref(tight);
+        }
+    }
+}
+
+static void wants(struct run *run, int code, const char *out, const char *err)
+{
+    if (run->code != code || (out && !strstr(run->out, out)) || (err && !strstr(run->err, err)))
+        fail_msg("exit %d, wanted %d: %.400s%.400s", run->code, code, run->out, run->err);
+    run_free(run);
+}
+
+TEST(what_it_shows)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--working", "--rules", "abyc-e11");
+    wants(&run, 0, "10.75 x I x L / E", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--drop", "3%", "--units", "us",
+        "--rules", "abyc-e11");
+    wants(&run, 0, "12.5 ft", NULL);
+    RUN(&run, "cable", "--current", "10A", "--length", "3m", "--area", "12 SAE", "--rules", "abyc-e11");
+    wants(&run, 0, "less copper than 12 AWG", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--format", "csv", "--rules",
+        "iso10133");
+    wants(&run, 0, "size_5_a", NULL);
+    RUN(&run, "cable", "--current", "300A", "--length", "40m", "--strict", "--quiet");
+    wants(&run, 4, "does not pass", NULL);
+}
+
+TEST(what_it_refuses)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cable");
+    wants(&run, 2, NULL, "--current: is missing");
+    RUN(&run, "cable", "--current", "30", "--length", "6m");
+    wants(&run, 2, NULL, "--current: \"30\" has no unit");
+    RUN(&run, "cable", "--current", "30A", "--power", "9W", "--length", "6m");
+    wants(&run, 2, NULL, "same thing twice");
+    RUN(&run, "cable", "--current", "30A", "--length", "-6m");
+    wants(&run, 2, NULL, "out of bounds");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--area", "900mm2");
+    wants(&run, 2, NULL, "no table of conductors has 900mm2");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--place", "attic");
+    wants(&run, 2, NULL, "neither cabin nor engine");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "own");
+    wants(&run, 2, NULL, "belongs to a profile");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all");
+    wants(&run, 2, NULL, "one rule set");
+    RUN(&run, "cable", "boat.ini", "--current", "30A", "--length", "6m");
+    wants(&run, 2, NULL, "takes no argument");
+}
