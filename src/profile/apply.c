@@ -121,6 +121,12 @@ static void *object_make(struct reading *r, const struct kind *kind, const struc
     return object;
 }
 
+/* Twice what one file may give: with change files each has had its share. */
+static int reading_goes_on(const struct reading *r)
+{
+    return r->status == STATUS_OK && r->diags->errors < 2 * ERROR_LIMIT;
+}
+
 static void objects_make(struct reading *r)
 {
     for (size_t i = 0; i < r->document->count && r->status == STATUS_OK; i++) {
@@ -225,7 +231,7 @@ static void entries_apply(struct reading *r, int late)
     for (size_t i = 0; i < r->document->count; i++) {
         const struct section *s = &r->document->sections[i];
 
-        for (size_t j = 0; r->objects[i] && j < s->count && r->status == STATUS_OK; j++)
+        for (size_t j = 0; r->objects[i] && j < s->count && reading_goes_on(r); j++)
             if (!s->entries[j].removed)
                 entry_apply(r, kind_find(s->kind), s, &s->entries[j], late);
     }
@@ -283,7 +289,7 @@ static void missing_apply(struct reading *r)
     for (size_t i = 0; i < r->document->count; i++) {
         const struct section *s = &r->document->sections[i];
 
-        for (const struct key *k = keys; r->objects[i] && k < keys + count && r->status == STATUS_OK; k++) {
+        for (const struct key *k = keys; r->objects[i] && k < keys + count && reading_goes_on(r); k++) {
             if (!text_same(k->section, s->kind) || section_find(s, k->name))
                 continue;
             if (k->flags & KEY_REQUIRED)

@@ -24,6 +24,7 @@ struct reader {
     int head_failed;         /* 1: the head above was faulty, its lines are passed over */
     int told_no_section;     /* 1: said already that lines stand before any section */
     int unheard;             /* 1: the present line went to inih and the handler has not been called for it */
+    size_t errors_before;    /* in the list when reading began */
     int spoilt;              /* lines with bytes that are no text */
     enum status status;
 };
@@ -359,6 +360,17 @@ static void unheard_check(struct reader *r)
     r->unheard = 0;
 }
 
+/* 1, and a last remark, where there are so many errors that reading on is of no use. */
+static int enough_errors(struct reader *r)
+{
+    if (r->diags->errors - r->errors_before < ERROR_LIMIT)
+        return 0;
+    if (r->rest.length)
+        remark(r, (struct span){ NULL, 0 }, "too many errors: the rest of the file is not read", NULL);
+    r->rest.length = 0;
+    return 1;
+}
+
 /* inih's reader: one fit line, or an empty one in place of any other. */
 static char *feed(char *buffer, int size, void *stream)
 {
@@ -366,7 +378,7 @@ static char *feed(char *buffer, int size, void *stream)
     struct span raw, fit;
 
     unheard_check(r);
-    if (r->status != STATUS_OK || !line_next(r, &raw))
+    if (r->status != STATUS_OK || enough_errors(r) || !line_next(r, &raw))
         return NULL;
     r->unheard = line_fit(r, raw, &fit);
     if (!r->unheard || fit.length + 1 >= (size_t)size)
@@ -466,9 +478,12 @@ enum status document_read(struct document *out, struct arena *arena, const char 
                           struct diag_list *diags)
 {
     struct document document = { .file = file };
-    struct reader r = {
-        .document = &document, .arena = arena, .diags = diags, .rest = text, .place = { .file = file }
-    };
+    struct reader r = { .document = &document,
+                        .arena = arena,
+                        .diags = diags,
+                        .rest = text,
+                        .place = { .file = file },
+                        .errors_before = diags->errors };
 
     if (text.length >= 3 && memcmp(text.at, "\xEF\xBB\xBF", 3) == 0) {
         r.rest.at += 3; /* a byte order mark is no fault in UTF-8 */

@@ -52,6 +52,10 @@ enum { LINE_LIMIT = 198, TITLE_LIMIT = 49, KEY_LIMIT = 49 };
 /* Sections of a profile and keys of a section: far over any boat, and few enough to search one by one. */
 enum { SECTION_LIMIT = 4000, ENTRY_LIMIT = 400 };
 
+/* Errors after which a file is read, or applied, no further: it is no profile, and nobody mends so many at
+ * once. */
+enum { ERROR_LIMIT = 500 };
+
 /*
  * Reads text into sections and entries. Every fault becomes a diagnostic and reading goes on with the next
  * line; the lines under a section head that cannot be read are passed over. STATUS_NO_MEMORY is the only

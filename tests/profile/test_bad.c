@@ -88,5 +88,12 @@ TEST(too_many_of_all)
     t = test_read_text(text);
     assert_int_equal(t.diags->errors, 6);
     test_reading_free(&t);
+    p = text + sprintf(text, "[boat]\n");
+    for (int i = 0; i < 50000; i++)
+        p += sprintf(p, "word\n");
+    t = test_read_text(text);
+    assert_int_equal(t.diags->errors, 501);
+    assert_string_equal(t.diags->items[500].message, "too many errors: the rest of the file is not read");
+    test_reading_free(&t);
     free(text);
 }
