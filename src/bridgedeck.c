@@ -617,7 +617,7 @@ int bd_plot_ending(const char *path)
 int bd_run_has_plot(const struct bd_run *run)
 {
     return run->kind == RUN_BALANCE || run->kind == RUN_WEEK || run->kind == RUN_SUN ||
-           run->kind == RUN_COMPARE;
+           run->kind == RUN_COMPARE || run->kind == RUN_CABLES;
 }
 
 static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_format format)
@@ -628,6 +628,8 @@ static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_forma
         return plot_sun(out, format, run->sun);
     if (run->kind == RUN_COMPARE)
         return plot_compare(out, format, run->compare);
+    if (run->kind == RUN_CABLES)
+        return plot_cables(out, format, run->circuit);
     return plot_week(out, format, run->week);
 }
 

@@ -185,6 +185,15 @@ struct circuit_path_step {
     double limit_v;   /* [V] the least allowed at that node; 0: none */
 };
 
+/* A node in the tree of its source, drawn with its twigs; sources stand at the margin. */
+struct circuit_branch {
+    const char *twig;   /* "├─ panel" */
+    const char *cable;  /* that leads to it; empty at a source */
+    double current_a;   /* [A] in that cable; at a source: all it gives */
+    double volts_v;
+    double drop_percent; /* [%] from the source */
+};
+
 struct circuit {
     const char *boat;
     const char *rules, *rules_title, *edition, *rules_scope;
@@ -210,6 +219,8 @@ struct circuit {
     size_t item_count;
     const struct circuit_label *labels;
     size_t label_count;
+    const struct circuit_branch *tree; /* loops cut where the two ways meet */
+    size_t tree_count;
     const struct circuit_path_step *path; /* from the bank to the load that loses most of its limit */
     size_t path_count;
     const char *path_load;

@@ -65,3 +65,8 @@ enum status plot_compare(FILE *out, enum plot_format format, const struct compar
 {
     DRAW_PAGE(out, format, "compare", compare, compare_draw, compare_title, plot_twin_compare);
 }
+
+enum status plot_cables(FILE *out, enum plot_format format, const struct circuit *circuit)
+{
+    DRAW_PAGE(out, format, "cables", circuit, cables_draw, cables_title, plot_twin_cables);
+}

@@ -12,6 +12,7 @@ struct week;
 struct balance;
 struct sun_day;
 struct compare;
+struct circuit;
 
 enum plot_format { PLOT_SVG, PLOT_PNG, PLOT_PS };
 
@@ -24,10 +25,14 @@ enum status plot_balance(FILE *out, enum plot_format format, const struct balanc
 enum status plot_sun(FILE *out, enum plot_format format, const struct sun_day *day);
 enum status plot_compare(FILE *out, enum plot_format format, const struct compare *compare);
 
+/* Volts along the path that loses most of what it may. */
+enum status plot_cables(FILE *out, enum plot_format format, const struct circuit *circuit);
+
 /* What the picture shows, in one line of text: for the terminal, and for those who do not see it. NULL: no memory. */
 const char *plot_twin_week(struct arena *arena, const struct week *week);
 const char *plot_twin_balance(struct arena *arena, const struct balance *balance);
 const char *plot_twin_sun(struct arena *arena, const struct sun_day *day);
 const char *plot_twin_compare(struct arena *arena, const struct compare *compare);
+const char *plot_twin_cables(struct arena *arena, const struct circuit *circuit);
 
 #endif

@@ -9,16 +9,19 @@ struct week;
 struct balance;
 struct sun_day;
 struct compare;
+struct circuit;
 
 void week_draw(struct page *page, const struct week *week);
 void balance_draw(struct page *page, const struct balance *balance);
 void sun_draw(struct page *page, const struct sun_day *day);
 void compare_draw(struct page *page, const struct compare *compare);
+void cables_draw(struct page *page, const struct circuit *circuit);
 
 /* The finding that stands as the title. */
 const char *week_title(struct page *page, const struct week *week);
 const char *balance_title(struct page *page, const struct balance *balance);
 const char *sun_title(struct page *page, const struct sun_day *day);
 const char *compare_title(struct page *page, const struct compare *compare);
+const char *cables_title(struct page *page, const struct circuit *circuit);
 
 #endif

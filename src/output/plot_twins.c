@@ -108,3 +108,14 @@ const char *plot_twin_compare(struct arena *arena, const struct compare *compare
     }
     return line;
 }
+
+const char *plot_twin_cables(struct arena *arena, const struct circuit *c)
+{
+    const char *line = arena_print(arena, "Volts from the source to %s: %.2f V", c->path_load ? c->path_load : "nothing",
+                                   c->path_source_v);
+
+    for (size_t i = 0; line && i < c->path_count; i++)
+        line = and_then(arena, line, arena_print(arena, "%s takes %.3f V, %s has %.2f V", c->path[i].name,
+                                                 c->path[i].loss_v, c->path[i].node, c->path[i].volts_v));
+    return line;
+}

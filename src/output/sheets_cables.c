@@ -72,6 +72,15 @@ static const struct column node_columns[] = {
 };
 static const struct row_kind node_kind = ROW_KIND("Volts at every node", node_columns, circuit_node);
 
+static const struct column tree_columns[] = {
+    { TEXT(circuit_branch, twig, "node", "Node") },
+    { REAL(circuit_branch, volts_v, "volts_v", "Volts", "V"), .decimals = 2 },
+    { REAL(circuit_branch, current_a, "current_a", "Current", "A"), .decimals = 1 },
+    { REAL(circuit_branch, drop_percent, "drop_percent", "Lost", "%"), .decimals = 1 },
+    { TEXT(circuit_branch, cable, "cable", "Through") },
+};
+static const struct row_kind tree_kind = ROW_KIND("The tree, from source to load", tree_columns, circuit_branch);
+
 static const struct column bank_columns[] = {
     { TEXT(circuit_bank, name, "name", "Bank") },
     { REAL(circuit_bank, open_circuit_v, "open_circuit_v", "Open circuit", "V"), .decimals = 2 },
@@ -239,6 +248,8 @@ const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circ
     add_table(&maker, (struct table){ .name = "cables", .kind = &cable_kind, .rows = circuit->cables,
                                       .row_count = circuit->cable_count, .csv = 1, .where = SHOW_CSV | SHOW_JSON });
     add_schedules(&maker, circuit);
+    add_table(&maker, (struct table){ .kind = &tree_kind, .rows = circuit->tree, .row_count = circuit->tree_count,
+                                      .where = SHOW_TEXT | SHOW_HTML });
     add_rows(&maker, "nodes", &node_kind, circuit->nodes, circuit->node_count);
     add_rows(&maker, "banks", &bank_kind, circuit->banks, circuit->bank_count);
     add_rows(&maker, "blocks", &block_kind, circuit->blocks, circuit->block_count);

@@ -357,6 +357,8 @@ static const struct key keys[] = {
                   "18:00-23:00, sunset-sunrise, ... or none", "usage", "when it is on"),
     SPECIAL_GROUP("load", "uses", read_uses, KEY_LATE | KEY_PER_DAY, "3 x 4 min, or 07:30 for 4 min, ...",
                   "usage", "short uses, at any time or at a set one"),
+    CHOICE("load", load, behaves, 0, "as-typed|power|current|resistance", NULL,
+           "how it answers to lower volts; without it as typed: watts stay watts, amps stay amps", NULL),
     SPECIAL("load", "surge", read_surge, 0, "3 x for 0.5 s", "1 x for 0 s",
             "starting power as a multiple of running power", "no surge said"),
     RANGE("load", load, power_factor, NUMBER, 0, "0.1..1", "1", "of AC loads",

@@ -80,3 +80,47 @@ TEST(a_profile_without_cables_says_so)
     run_free(&run);
     folder_remove(folder);
 }
+
+/* The staircase: every node and cable of the path, their volts, and the least allowed. */
+TEST(the_staircase_names_its_steps)
+{
+    static const char *const names[] = { "house",      "main-bus",         "inside the bank", "bank-main",
+                                         "is the least allowed", "least ", "at no current",   "ISO 10133" };
+    char *folder = folder_new(), space[512];
+    struct run run = { 0 };
+    size_t length;
+    char *svg;
+
+    RUN(&run, "cables", boat, "--quiet", "--plot", path_in(space, folder, "stairs.svg"));
+    wants(&run, 0, NULL, NULL);
+    run_free(&run);
+    svg = file_contents(space, &length);
+    assert_non_null(svg);
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (!strstr(svg, names[i]))
+            fail_msg("the picture lacks \"%s\"", names[i]);
+    free(svg);
+    RUN(&run, "cables", boat, "--rules", "cfr183", "--quiet", "--plot", path_in(space, folder, "stairs.svg"));
+    wants(&run, 0, NULL, NULL);
+    run_free(&run);
+    svg = file_contents(space, &length);
+    assert_non_null(strstr(svg, "limits by common practice"));
+    free(svg);
+    folder_remove(folder);
+}
+
+/* Wrong cables are said with file and line. */
+TEST(remarks_name_file_and_line)
+{
+    char *folder = folder_new(), space[512];
+    struct run run = { 0 };
+
+    file_put(path_in(space, folder, "wrong.ini"),
+             "[boat]\nname = Wrong\ndc_voltage = 12 V\n[bank house]\nchemistry = agm\nblock_capacity = 100 Ah\n"
+             "block_voltage = 12 V\n[load lamp]\npower = 9 W\n[cable run]\nfrom = house\nto = lamp\nlength = 2 m\n"
+             "area = 300 mm2\n");
+    RUN(&run, "cables", space);
+    wants(&run, 1, NULL, "wrong.ini:14: error: [cable run] area: no table of conductors has 300 mm2");
+    run_free(&run);
+    folder_remove(folder);
+}

@@ -276,3 +276,61 @@ TEST(bill_and_labels)
     row_done();
     arena_free(arena);
 }
+
+/* Watts stay watts, amps stay amps, a heater's resistance stays: lower volts tell them apart. */
+TEST(behaviours)
+{
+    struct arena *arena = arena_new();
+    const struct circuit *c =
+        circuit_of(arena, &rules_iso13297,
+                   BANK "[load a]\npower = 60 W\nnode = bus\n[load b]\ncurrent = 5 A\nnode = bus\n"
+                        "[load c]\npower = 60 W\nbehaves = resistance\nnode = bus\n"
+                        "[cable run]\nfrom = house\nto = bus\nlength = 9 m\narea = 4 mm2\n");
+    double volts = c->loads[0].volts_v;
+
+    row_check("power", c->loads[0].power_w, 60, 1e-6, "by hand");
+    row_check("current", c->loads[1].current_a, 5, 1e-9, "by hand");
+    row_check("resistance", c->loads[2].current_a, volts / (12 * 12 / 60.0), 1e-6, "by hand: V/(V0^2/P)");
+    row_done();
+    assert_string_equal(c->loads[2].behaves, "resistance");
+    arena_free(arena);
+}
+
+TEST(the_tree)
+{
+    static const char *const twigs[] = { "house", "\u251c\u2500 one", "\u2502  \u2514\u2500 a",
+                                         "\u2514\u2500 two", "   \u2514\u2500 b" };
+    struct arena *arena = arena_new();
+    const struct circuit *c = circuit_of(
+        arena, &rules_iso13297,
+        BANK
+        "[load a]\ncurrent = 2 A\n[load b]\ncurrent = 3 A\n"
+        "[cable r]\nfrom = one\nto = a\nlength = 1 m\n[cable p]\nfrom = house\nto = one\nlength = 1 m\n"
+        "[cable q]\nfrom = house\nto = two\nlength = 1 m\n[cable s]\nfrom = two\nto = b\nlength = 1 m\n");
+
+    assert_int_equal(c->tree_count, 5);
+    for (size_t i = 0; i < 5; i++)
+        assert_string_equal(c->tree[i].twig, twigs[i]);
+    row_check("source", c->tree[0].current_a, 5, 1e-9, "by hand: 2 + 3");
+    row_check("one", c->tree[1].current_a, 2, 1e-9, "by hand");
+    row_done();
+    arena_free(arena);
+}
+
+/* Two ways to one load, both to be sized: the loop is seen, and the load is within its limit. */
+TEST(loops_are_sized)
+{
+    struct arena *arena = arena_new();
+    const struct circuit *c =
+        circuit_of(arena, &rules_iso13297,
+                   BANK "[load winch]\ncurrent = 100 A\n"
+                        "[cable p]\nfrom = house\nto = port\nlength = 6 m\ninsulation = 105 C\n"
+                        "[cable q]\nfrom = house\nto = winch\nlength = 9 m\ninsulation = 105 C\n"
+                        "[cable r]\nfrom = port\nto = winch\nlength = 3 m\ninsulation = 105 C\n");
+
+    row_check("both ways carry it", c->cables[0].current_a + c->cables[1].current_a, 100, 1e-6, "by hand");
+    row_done();
+    for (size_t i = 0; i < 3; i++)
+        assert_true(c->cables[i].drop_ok && c->cables[i].ampacity_ok);
+    arena_free(arena);
+}
