@@ -121,7 +121,7 @@ test:
 	@tests/check/need $(BUILD_PACKAGES) $(TEST_PACKAGES)
 	@MAKE='$(MAKE)' FUZZERS='$(FUZZERS)' tests/check/all
 
-check-style: all lib
+check-style: all lib $(BUILD)/pages
 	@BUILD=$(BUILD) tests/check/style
 
 measure: all lib

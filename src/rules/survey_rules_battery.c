@@ -362,7 +362,7 @@ const struct survey_rule rules_battery[] = {
         .risk = "Too small an opening lets hydrogen gather while the bank is charged hard.",
         .action = "Free opening, inlet and outlet each, for the gassing of this bank.",
         .bases = {
-            { BY_NONE, { "IEC 62485-2", "Q = 0.05 n Igas C/1000, A = 28 Q", KNOWN_READ }, NULL },
+            { BY_NONE, { "IEC 62485-2", "Q = 0.05 n Igas C/1000, A = 28 Q", KNOWN_QUOTED }, NULL },
         },
     },
     {
