@@ -149,10 +149,13 @@ double fuse_breaking_a(const struct fuse_family *family, double volts)
     return 0;
 }
 
+/* A solved current of 30 A is 30 A but for the last digits; without this it would ask for the next rating. */
+static const double ROUNDING = 1e-9;
+
 double fuse_rating_up(double current)
 {
     for (size_t i = 0; i < COUNT(preferred); i++)
-        if (preferred[i] >= current)
+        if (preferred[i] >= current * (1 - ROUNDING))
             return preferred[i];
     return 0;
 }
@@ -160,7 +163,7 @@ double fuse_rating_up(double current)
 double fuse_rating_down(double current)
 {
     for (size_t i = COUNT(preferred); i-- > 0;)
-        if (preferred[i] <= current)
+        if (preferred[i] <= current * (1 + ROUNDING))
             return preferred[i];
     return 0;
 }

@@ -34,10 +34,11 @@ const struct fuse_family *fuse_family_find(const char *word);
 /* Interrupt rating [A] of a family at a nominal DC voltage; 0: not made for it. */
 double fuse_breaking_a(const struct fuse_family *family, double volts);
 
-/* Smallest preferred rating of low-voltage DC devices not below a current [A]; 0: none is large enough. */
+/* Smallest preferred rating of low-voltage DC devices not below a current [A], to 1e-9 of it; 0: none is
+ * large enough. */
 double fuse_rating_up(double current);
 
-/* Largest preferred rating not above a current [A]; 0: none is small enough. */
+/* Largest preferred rating not above a current [A], to 1e-9 of it; 0: none is small enough. */
 double fuse_rating_down(double current);
 
 /* First family with such a rating that can break fault_a at volts; slow wanted for motors. NULL: none. */

@@ -124,7 +124,7 @@ TEST(a_left_out_area_is_sized_to_pass)
             const struct circuit_cable *cable = &c->cables[k];
 
             assert_true(cable->ampacity_ok && cable->drop_ok && cable->smallest_ok);
-            assert_true(cable->ampacity_a >= cable->design_a);
+            assert_true(cable->ampacity_a >= cable->design_a * (1 - 1e-9)); /* a table of 20 A carries a solved 20 A */
             assert_true(cable->installed_mm2 == 0 && cable->area_mm2 > 0);
             assert_true(*cable->limited_by);
         }

@@ -11,6 +11,9 @@ TEST(ratings_up_and_down)
     row_check("16 A continuous", fuse_rating_up(16 / fuse_continuous_share), 20, 1e-9, "NEC 210.19: x 1.25");
     row_check("up from 20", fuse_rating_up(20), 20, 0, "by hand");
     row_check("up from 20.1", fuse_rating_up(20.1), 25, 0, "by hand");
+    row_check("up from 30 with a solver's rounding", fuse_rating_up(30 * (1 + 1e-12)), 30, 0, "by hand");
+    row_check("up from 30.01", fuse_rating_up(30.01), 35, 0, "by hand");
+    row_check("down from 100 less its rounding", fuse_rating_down(100 * (1 - 1e-12)), 100, 0, "by hand");
     row_check("up from 900", fuse_rating_up(900), 0, 0, "by hand: none so large");
     row_check("down from 199", fuse_rating_down(199), 175, 0, "by hand");
     row_check("down from 0.5", fuse_rating_down(0.5), 0, 0, "by hand: none so small");
