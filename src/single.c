@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "single.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -41,6 +42,15 @@ static void read_value(struct reader *r, const char *option, const char *text, e
                            value_text(r->arena, high, quantity)));
     else
         *out = range.value;
+}
+
+/* A count: the profile takes whole numbers only, and so does this. */
+static void read_count(struct reader *r, const char *option, const char *text, double most, double *out)
+{
+    read_value(r, option, text, QUANTITY_NUMBER, 1, most, out);
+    if (*out > floor(*out))
+        refuse(r, option, arena_print(r->arena, "\"%s\" is no whole number", text),
+               arena_print(r->arena, "1 to %.0f", most));
 }
 
 static void read_area_option(struct reader *r, const char *text, struct cable_request *out)
@@ -115,8 +125,8 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena, c
     read_value(&r, "--length", q->length, QUANTITY_LENGTH, 0.01, 500, &request.length_m);
     read_value(&r, "--drop", q->drop, QUANTITY_SHARE, 0.001, 0.5, &request.drop);
     read_value(&r, "--insulation", q->insulation, QUANTITY_TEMPERATURE, 60, 200, &request.insulation_c);
-    read_value(&r, "--bundle", q->bundle, QUANTITY_NUMBER, 1, 200, &request.bundle);
-    read_value(&r, "--runs", q->runs, QUANTITY_NUMBER, 1, 20, &request.runs);
+    read_count(&r, "--bundle", q->bundle, 100, &request.bundle);
+    read_count(&r, "--runs", q->runs, 20, &request.runs);
     read_area_option(&r, q->area, &request);
     request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
     request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));

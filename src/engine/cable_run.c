@@ -12,6 +12,8 @@
 
 const double cable_table_a[CABLE_TABLE_CURRENTS] = { 5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100 };
 
+static const char *const unit_of_series[] = { "mm2", "AWG", "SAE", "" };
+
 /* Lengths of the table, one way; as trade charts have them. */
 static const double table_metres[] = { 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20 };
 static const double table_feet[] = { 2.5, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 35, 40, 50 };
@@ -290,10 +292,17 @@ static const char *caution_of(struct arena *arena, const struct cable_request *r
                  : NULL;
 }
 
-static const char *finding_of(struct arena *arena, const struct circuit_cable *row)
+static const char *finding_of(struct arena *arena, const struct circuit_cable *row,
+                              const struct wiring_rules *rules)
 {
     if (!row->passes)
         return arena_print(arena, "%s does not pass: %s", row->size, row->status);
+    if (rules->drop_constant <= 0)
+        return arena_print(arena,
+                           "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost, warm; this rule set has no "
+                           "formula for it; fuse %.4g to %.4g A",
+                           row->size, row->current_a, row->length_m, row->drop_percent, row->nominal_v,
+                           row->fuse_min_a, row->fuse_max_a);
     return arena_print(arena,
                        "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost by the rule, %.2f %% as "
                        "measured; fuse %.4g to %.4g A",
@@ -305,7 +314,6 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                       const struct cable_request *request, const struct wiring_rules *rules)
 {
     static const char *const reasons[] = { "smallest size", "current", "smallest conductor", "fuse", "drop" };
-    static const char *const units[] = { "mm2", "AWG", "SAE", "" };
     struct cable_answer *a = arena_zero(arena, sizeof *a);
     double current = request->current_a > 0 ? request->current_a : request->power_w / request->volts_v;
     struct run run;
@@ -323,7 +331,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->cable.printed = request->area_text;
     a->cable.size = request->area_m2 > 0
                         ? request->area_text
-                        : arena_print(arena, "%s %s", run.wire.label, units[run.wire.series]);
+                        : arena_print(arena, "%s %s", run.wire.label, unit_of_series[run.wire.series]);
     a->cable.limited_by = request->area_m2 > 0 ? "" : reasons[decided];
     fill_cable(&run, &a->cable, current);
     fill_limits(&run, &a->cable, current);
@@ -335,11 +343,17 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->rules_scope = rules->scope;
     a->volts_v = request->volts_v;
     a->power_w = current * request->volts_v;
-    a->finding = finding_of(arena, &a->cable);
+    a->finding = finding_of(arena, &a->cable, rules);
     a->caution = caution_of(arena, request);
     a->working = make_working(&run, arena, a);
-    if (request->table)
+    if (request->table) {
         a->table = make_table(&run, arena, &a->table_count);
+        a->table_title =
+            arena_print(arena, "By length and current: sizes in %s that lose at most %.4g %% of %.4g V",
+                        unit_of_series[run.model.rules->series], 100 * run.limit, request->volts_v);
+    }
     *out = a;
-    return a->finding && a->working && a->cable.size ? STATUS_OK : STATUS_NO_MEMORY;
+    return a->finding && a->working && a->cable.size && (!request->table || (a->table && a->table_title))
+               ? STATUS_OK
+               : STATUS_NO_MEMORY;
 }

@@ -174,6 +174,7 @@ struct cable_answer {
     const char *caution;        /* NULL: none; SAE sizes and the like */
     const struct cable_table_row *table; /* NULL: not asked for */
     size_t table_count;
+    const char *table_title;    /* series, limit and volts of the table; NULL: not asked for */
     const struct working *working;
 };
 

@@ -14,6 +14,7 @@ static const struct column top_columns[] = {
     { REAL(cable_answer, volts_v, "volts_v", "Volts", "V"), .decimals = 1 },
     { REAL(cable_answer, power_w, "power_w", "Power", "W"), .decimals = 0 },
     { TEXT(cable_answer, caution, "caution", "Mind") },
+    { TEXT(cable_answer, table_title, "table_title", "Table") },
 };
 static const struct row_kind top_kind = ROW_KIND("One run of cable", top_columns, cable_answer);
 
@@ -57,7 +58,7 @@ const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *
         add_table(&maker, (struct table){ .name = "cable", .kind = cable_row_kind, .rows = &a->cable, .row_count = 1,
                                           .csv = 1, .where = SHOW_CSV });
     else
-        add_table(&maker, (struct table){ .name = "table", .kind = &table_kind, .rows = a->table,
+        add_table(&maker, (struct table){ .name = "table", .title = a->table_title, .kind = &table_kind, .rows = a->table,
                                           .row_count = a->table_count, .csv = 1 });
     if (working)
         add_working(&maker, a->working);

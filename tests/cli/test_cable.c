@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -163,6 +164,45 @@ TEST(property_more_asks_for_more)
     }
 }
 
+/* The same run in a profile, its load of constant current: the two commands share their figures. */
+TEST(a_profile_gives_the_same)
+{
+    static const struct {
+        const char *rules, *amps, *length, *insulation, *place, *bundle;
+    } runs[] = {
+        { "cfr183", "80A", "12m", "105C", "engine", "1" },  { "cfr183", "30A", "6m", "105C", "cabin", "2" },
+        { "abyc-e11", "30A", "6m", "105C", "cabin", "2" },  { "abyc-e11", "80A", "12m", "75C", "engine", "5" },
+        { "iso10133", "80A", "12m", "105C", "engine", "1" }, { "iso13297", "30A", "6m", "90C", "cabin", "8" },
+    };
+    static const char *const figures[] = { "area_mm2",   "resistance_mohm", "drop_v",    "rule_drop_v",
+                                           "ampacity_a", "fuse_min_a",      "fuse_max_a", "fuse_a",
+                                           "copper_kg",  "drop_limit_percent" };
+    char *folder = folder_new(), space[512], text[512];
+
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++) {
+        json_t *run = JSON_RUN("cable", "--current", runs[i].amps, "--length", runs[i].length, "--rules",
+                               runs[i].rules, "--insulation", runs[i].insulation, "--place", runs[i].place,
+                               "--bundle", runs[i].bundle);
+        json_t *boat, *cable;
+
+        snprintf(text, sizeof text,
+                 "[boat]\nname = T\ndc_voltage = 12 V\n[bank house]\nrole = house\nchemistry = agm\n"
+                 "block_capacity = 400 Ah\nblock_voltage = 12 V\n[load lamp]\ncurrent = %s\nbehaves = current\n"
+                 "[cable run]\nfrom = house\nto = lamp\nlength = %s\ninsulation = %s\nplace = %s\nbundle = %s\n",
+                 runs[i].amps, runs[i].length, runs[i].insulation, runs[i].place, runs[i].bundle);
+        file_put(path_in(space, folder, "boat.ini"), text);
+        boat = JSON_RUN("cables", space, "--rules", runs[i].rules);
+        cable = json_at(boat, "cables.0");
+        for (size_t k = 0; k < sizeof figures / sizeof *figures; k++)
+            row_check(figures[k], number_at(run, figures[k]), number_at(cable, figures[k]),
+                      1e-5 * number_at(cable, figures[k]), "by hand: the same run");
+        json_decref(boat);
+        json_decref(run);
+    }
+    folder_remove(folder);
+    row_done();
+}
+
 static void wants(struct run *run, int code, const char *out, const char *err)
 {
     if (run->code != code || (out && !strstr(run->out, out)) || (err && !strstr(run->err, err)))
@@ -179,6 +219,12 @@ TEST(what_it_shows)
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--drop", "3%", "--units", "us",
         "--rules", "abyc-e11");
     wants(&run, 0, "12.5 ft", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--drop", "3%", "--rules", "abyc-e11");
+    wants(&run, 0, "sizes in AWG that lose at most 3 % of 12 V", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--volts", "24V", "--rules", "iso10133");
+    wants(&run, 0, "sizes in mm2 that lose at most 10 % of 24 V", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "cfr183");
+    wants(&run, 0, "7.00 % of 12 V lost, warm; this rule set has no formula", NULL);
     RUN(&run, "cable", "--current", "10A", "--length", "3m", "--area", "12 SAE", "--rules", "abyc-e11");
     wants(&run, 0, "less copper than 12 AWG", NULL);
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--format", "csv", "--rules",
@@ -202,6 +248,10 @@ TEST(what_it_refuses)
     wants(&run, 2, NULL, "out of bounds");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--area", "900mm2");
     wants(&run, 2, NULL, "no table of conductors has 900mm2");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--runs", "1.5");
+    wants(&run, 2, NULL, "--runs: \"1.5\" is no whole number");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--bundle", "101");
+    wants(&run, 2, NULL, "--bundle: \"101\" is out of bounds");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--place", "attic");
     wants(&run, 2, NULL, "neither cabin nor engine");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "own");
