@@ -24,9 +24,8 @@ struct conductor_size {
     double area_m2;    /* [m2] metal; metric: the nominal figure */
 };
 
-/* IEC 60228 rows in rising order, and their source. */
+/* IEC 60228 rows in rising order (tables 2 and 3, read as cable makers reprint them). */
 const struct conductor_row *conductor_rows(size_t *count);
-extern const struct cite conductor_rows_cite;
 
 /*
  * The standard sizes of a series in rising order: AREA_METRIC, AREA_AWG (the stocked ones: 3 is left out) or

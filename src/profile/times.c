@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/calendar.h"
 #include "boat/cable.h"
+#include "parts/conductor.h"
 #include "profile/values.h"
 
 static int is_digit(char ch)
@@ -241,26 +242,6 @@ int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, st
 
 /* --- cable sizes --- */
 
-/* ASTM B258: d = 0.127 mm * 92^((36 - n)/39). */
-static double awg_area(int n)
-{
-    const double d = 0.127e-3 * pow(92.0, (36 - n) / 39.0);
-
-    return 0.25 * 3.14159265358979323846 * d * d;
-}
-
-/* SAE J1127/J1128 nominal conductor areas in circular mils, as reprinted in wire catalogues. */
-static const struct {
-    int gauge;
-    double circular_mils;
-} sae_sizes[] = {
-    { 18, 1537 }, { 16, 2336 }, { 14, 3702 }, { 12, 5833 }, { 10, 9343 },   { 8, 14810 },   { 6, 24538 },
-    { 4, 37360 }, { 2, 62450 }, { 1, 77790 }, { 0, 98980 }, { -1, 125100 }, { -2, 158600 }, { -3, 205500 },
-};
-
-/* [m2]; a circle of one thousandth of an inch: pi/4 (25.4e-6)^2. */
-#define CIRCULAR_MIL 5.067074790974977e-10
-
 /* "2", "1/0", "2/0", "0", "00", "4/0": the gauge number, -3 for 4/0. 0 where it is no gauge; the cursor stays
  * then. */
 static int gauge_here(struct cursor *c, int *gauge)
@@ -290,15 +271,18 @@ static int gauge_here(struct cursor *c, int *gauge)
 
 static int gauge_area(struct cursor *c, struct span all, int gauge, int sae, double *area)
 {
+    const struct conductor_size *size;
+    const char *label;
+
     if (!sae && gauge >= -3 && gauge <= 30) {
         *area = awg_area(gauge);
         return 1;
     }
-    for (size_t i = 0; sae && i < sizeof sae_sizes / sizeof sae_sizes[0]; i++)
-        if (sae_sizes[i].gauge == gauge) {
-            *area = sae_sizes[i].circular_mils * CIRCULAR_MIL;
-            return 1;
-        }
+    if (sae && (label = arena_print(c->arena, gauge > 0 ? "%d" : "%d/0", gauge > 0 ? gauge : 1 - gauge)) &&
+        (size = conductor_size_find(AREA_SAE, label))) {
+        *area = size->area_m2;
+        return 1;
+    }
     return cursor_fail(
         c, all, arena_print(c->arena, "\"%.*s\" is not a size of that series", (int)all.length, all.at),
         sae ? "18 to 1, or 1/0 to 4/0 SAE" : "30 to 1, or 1/0 to 4/0 AWG");
@@ -311,7 +295,7 @@ static int strands_read(struct cursor *c, int strands, double *area)
 
     if (!cursor_range(c, QUANTITY_LENGTH, &diameter))
         return 0;
-    *area = strands * 0.25 * 3.14159265358979323846 * diameter.value * diameter.value;
+    *area = area_from_strands(strands, diameter.value);
     return 1;
 }
 
