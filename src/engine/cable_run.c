@@ -9,6 +9,7 @@
 #include "engine/circuit_model.h"
 #include "engine/work.h"
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 const double cable_table_a[CABLE_TABLE_CURRENTS] = { 5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100 };
 
@@ -45,11 +46,11 @@ static int fails(const struct run *run, double current)
     const struct wire *w = &run->wire;
     double carries = w->ampacity.amps * w->runs, fuse = fuse_rating_up(current);
 
-    if (carries < current * (1 - 1e-9))
+    if (!at_least(carries, current))
         return 1;
     if (w->area_m2 < wiring_smallest(rules, 0) * (1 - 1e-4))
         return 2;
-    if (model_rule_drop(&run->model, w, current, w->area_m2) > run->limit * w->place.volts * (1 + 1e-9))
+    if (!at_most(model_rule_drop(&run->model, w, current, w->area_m2), run->limit * w->place.volts))
         return 4;
     return fuse > 0 && wiring_fuse_allowed(rules, fuse, carries, w->place.volts) ? 0 : 3;
 }
@@ -119,7 +120,7 @@ static void fill_limits(const struct run *run, struct circuit_cable *row, double
     row->engine_factor = w->ampacity.engine_factor;
     row->bundle_factor = w->ampacity.bundle_factor;
     row->ampacity_margin_percent = current > 0 ? 100 * (row->ampacity_a / current - 1) : 0;
-    row->ampacity_ok = row->ampacity_a >= current * (1 - 1e-9);
+    row->ampacity_ok = at_least(row->ampacity_a, current);
     row->drop_ok = row->drop_margin_percent >= -1e-7;
     row->smallest_ok = w->area_m2 >= wiring_smallest(rules, 0) * (1 - 1e-4);
     row->fuse_min_a = fuse_rating_up(current);

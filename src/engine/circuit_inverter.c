@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "engine/circuit_report.h"
 #include "parts/machine.h"
+#include "parts/rounding.h"
 
 /* One inverter alone on its part of the network. */
 struct trial {
@@ -125,7 +126,7 @@ static struct circuit_ac_source ac_source(const char *name, const char *kind, do
 {
     /* ISO 13297:2020 6.8 as quoted for the neutral; 30 mA within 100 ms for the device, from memory */
     return (struct circuit_ac_source){
-        name, kind, limit_w, load_w, load_w <= limit_w * (1 + 1e-9), neutral, "30 mA, all live poles, 100 ms"
+        name, kind, limit_w, load_w, at_most(load_w, limit_w), neutral, "30 mA, all live poles, 100 ms"
     };
 }
 

@@ -7,6 +7,7 @@
 #include "engine/cable_size.h"
 #include "engine/circuit_model.h"
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 const double circuit_usual_drop = 0.10, circuit_usual_strict_drop = 0.03;
 
@@ -123,9 +124,6 @@ double model_rule_drop(const struct model *m, const struct wire *w, double curre
 
 /* ---- sizes that a cable may have at all ---- */
 
-/* A solved current is what was typed but for its last digits; they must not cost a size. */
-static const double ROUNDING = 1e-9;
-
 /* 0 passes; else which requirement does not: 1 current, 2 smallest conductor, 3 fuse. */
 static int size_fails(const struct model *m, const struct wire *w, double area_m2)
 {
@@ -134,7 +132,7 @@ static int size_fails(const struct model *m, const struct wire *w, double area_m
 
     if (area_m2 < wiring_smallest(m->rules, w->cable->sheathed) * (1 - 1e-4))
         return 2;
-    if (a.amps * w->runs < w->plan_a * (1 - ROUNDING))
+    if (!at_least(a.amps * w->runs, w->plan_a))
         return 1;
     if (w->plan_a > 0 &&
         (rating <= 0 || !wiring_fuse_allowed(m->rules, rating, a.amps * w->runs, w->place.volts)))

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "base/arena.h"
+#include "parts/rounding.h"
 
 /* A source counts as there for a step when it is there for most of it. */
 static const double present = 0.5;
@@ -132,7 +133,7 @@ static void carry(struct sim *s, const struct ac_step *ac, double time_s, double
         s->ac.carried_w += w;
         left -= w * per_w;
     }
-    if (va > limit_va * (1 + 1e-9))
+    if (!at_most(va, limit_va))
         sim_event(s, overload, time_s, va - limit_va, limit_va);
     s->total.mains_wh += s->ac.carried_w * s->step_h;
     offer_chargers(s, feed, left);
@@ -156,7 +157,7 @@ static void invert(struct sim *s, const struct ac_step *ac, double time_s)
     limit = s->inverter_w;
     if (want > 0 && va > s->inverter_va)
         limit = lesser(limit, want * s->inverter_va / va);
-    if (want > limit * (1 + 1e-9))
+    if (!at_most(want, limit))
         sim_event(s, EVENT_INVERTER_OVERLOAD, time_s, want - limit, limit);
     left = limit;
     for (int p = 0; p < LOAD_PRIORITIES; p++)

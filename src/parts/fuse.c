@@ -1,6 +1,7 @@
 /* fuse.c - ratings and families of fuses and breakers.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -149,13 +150,10 @@ double fuse_breaking_a(const struct fuse_family *family, double volts)
     return 0;
 }
 
-/* A solved current of 30 A is 30 A but for the last digits; without this it would ask for the next rating. */
-static const double ROUNDING = 1e-9;
-
 double fuse_rating_up(double current)
 {
     for (size_t i = 0; i < COUNT(preferred); i++)
-        if (preferred[i] >= current * (1 - ROUNDING))
+        if (at_least(preferred[i], current))
             return preferred[i];
     return 0;
 }
@@ -163,7 +161,7 @@ double fuse_rating_up(double current)
 double fuse_rating_down(double current)
 {
     for (size_t i = COUNT(preferred); i-- > 0;)
-        if (preferred[i] <= current * (1 + ROUNDING))
+        if (at_most(preferred[i], current))
             return preferred[i];
     return 0;
 }
