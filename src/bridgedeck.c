@@ -326,7 +326,7 @@ static enum status sides_run(struct bd_run *run, const struct bd_side *sides, si
         inputs[i] = (struct compare_input){ sides[i].name, boat, NULL };
         names[i] = sides[i].name;
         if ((status = judged_circuit(&inputs[i].circuit, run->arena, boat, diags)) == STATUS_OK)
-            status = judged_survey(surveys + i, run->arena, boat, NULL, 0, diags);
+            status = judged_survey_on(surveys + i, run->arena, boat, inputs[i].circuit, diags);
     }
     if (status == STATUS_OK)
         status = compare_run(&run->compare, run->arena, inputs, count, diags);
@@ -357,7 +357,8 @@ enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
     run->reported = profile->boat;
     status = sides_run(run, sides + !before, before ? 2 : 1, diags);
     if (status == STATUS_OK)
-        status = judged_handover(&run->handed, run->arena, profile->boat, NULL, diags);
+        status = judged_handover_on(&run->handed, run->arena, profile->boat,
+                                    run->compare->sides[run->compare->side_count - 1].circuit, NULL, diags);
     return run_done(out, run, status);
 }
 

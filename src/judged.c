@@ -79,15 +79,23 @@ enum status judged_circuit(const struct circuit **out, struct arena *arena, cons
     return rules ? circuit_of(out, arena, boat, rules, diags) : STATUS_REFUSED;
 }
 
+/* On a circuit that is there already. */
+static enum status input_on(struct survey_input *input, struct arena *arena, const struct boat *boat,
+                            const struct wiring_rules *rules, int underwriter, const struct circuit *circuit)
+{
+    *input = (struct survey_input){
+        .boat = boat, .rules = rules, .underwriter = underwriter, .circuit = circuit
+    };
+    return expect_run(&input->expected, arena, boat, circuit, circuit_charge);
+}
+
 static enum status input_make(struct survey_input *input, struct arena *arena, const struct boat *boat,
                               const struct wiring_rules *rules, int underwriter, struct diag_list *diags)
 {
-    enum status status;
+    const struct circuit *circuit;
+    enum status status = circuit_of(&circuit, arena, boat, rules, diags);
 
-    *input = (struct survey_input){ .boat = boat, .rules = rules, .underwriter = underwriter };
-    status = circuit_of(&input->circuit, arena, boat, rules, diags);
-    return status == STATUS_OK ? expect_run(&input->expected, arena, boat, input->circuit, circuit_charge)
-                               : status;
+    return status == STATUS_OK ? input_on(input, arena, boat, rules, underwriter, circuit) : status;
 }
 
 enum status judged_survey(const struct survey **out, struct arena *arena, const struct boat *boat,
@@ -96,6 +104,16 @@ enum status judged_survey(const struct survey **out, struct arena *arena, const 
     const struct wiring_rules *set = rules_find(arena, boat, rules, diags);
     struct survey_input input;
     enum status status = set ? input_make(&input, arena, boat, set, underwriter, diags) : STATUS_REFUSED;
+
+    return status == STATUS_OK ? survey_run(out, arena, &input) : status;
+}
+
+enum status judged_survey_on(const struct survey **out, struct arena *arena, const struct boat *boat,
+                             const struct circuit *circuit, struct diag_list *diags)
+{
+    const struct wiring_rules *set = rules_find(arena, boat, NULL, diags);
+    struct survey_input input;
+    enum status status = set ? input_on(&input, arena, boat, set, 0, circuit) : STATUS_REFUSED;
 
     return status == STATUS_OK ? survey_run(out, arena, &input) : status;
 }
@@ -114,6 +132,14 @@ enum status judged_contrast(const struct survey_contrast **out, struct arena *ar
     return survey_contrast_run(out, arena, inputs, SURVEY_SETS);
 }
 
+static const struct day_kind *day_named(const struct boat *boat, const char *name)
+{
+    for (size_t i = 0; i < boat->day_count; i++)
+        if (strcmp(boat->days[i].name, name) == 0)
+            return &boat->days[i];
+    return NULL;
+}
+
 static int scenario_known(const struct boat *boat, const char *name)
 {
     static const char *const own[] = { "largest", "surge", "charging" };
@@ -121,10 +147,7 @@ static int scenario_known(const struct boat *boat, const char *name)
     for (size_t i = 0; i < sizeof own / sizeof own[0]; i++)
         if (strcmp(own[i], name) == 0)
             return 1;
-    for (size_t i = 0; i < boat->day_count; i++)
-        if (strcmp(boat->days[i].name, name) == 0)
-            return 1;
-    return 0;
+    return day_named(boat, name) != NULL;
 }
 
 enum status judged_cables(const struct circuit **out, struct arena *arena, const struct boat *boat,
@@ -162,10 +185,7 @@ static const struct day_kind *day_find(const struct boat *boat, const char *name
 {
     if (!name)
         return boat->plan.day_count ? boat->plan.days[0] : boat->day_count ? &boat->days[0] : NULL;
-    for (size_t i = 0; i < boat->day_count; i++)
-        if (strcmp(boat->days[i].name, name) == 0)
-            return &boat->days[i];
-    return NULL;
+    return day_named(boat, name);
 }
 
 static enum status day_unknown(struct arena *arena, const struct boat *boat, const char *name,
@@ -186,16 +206,22 @@ static enum status day_unknown(struct arena *arena, const struct boat *boat, con
     return STATUS_REFUSED;
 }
 
+enum status judged_handover_on(const struct handover **out, struct arena *arena, const struct boat *boat,
+                               const struct circuit *circuit, const char *name, struct diag_list *diags)
+{
+    const struct day_kind *day = day_find(boat, name);
+
+    return day ? handover_run(out, arena, boat, circuit, day, diags) : day_unknown(arena, boat, name, diags);
+}
+
 enum status judged_handover(const struct handover **out, struct arena *arena, const struct boat *boat,
                             const char *name, struct diag_list *diags)
 {
-    const struct day_kind *day = day_find(boat, name);
-    const struct wiring_rules *set = day ? rules_find(arena, boat, NULL, diags) : NULL;
     const struct circuit *circuit;
     enum status status;
 
-    if (!day)
+    if (!day_find(boat, name))
         return day_unknown(arena, boat, name, diags);
-    status = set ? circuit_of(&circuit, arena, boat, set, diags) : STATUS_REFUSED;
-    return status == STATUS_OK ? handover_run(out, arena, boat, circuit, day, diags) : status;
+    status = judged_circuit(&circuit, arena, boat, diags);
+    return status == STATUS_OK ? judged_handover_on(out, arena, boat, circuit, name, diags) : status;
 }

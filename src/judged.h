@@ -21,6 +21,12 @@ enum status judged_circuit(const struct circuit **out, struct arena *arena, cons
 enum status judged_survey(const struct survey **out, struct arena *arena, const struct boat *boat,
                           const char *rules, int underwriter, struct diag_list *diags);
 
+/* The same two by the profile's set, on what judged_circuit found, so that it is solved once. */
+enum status judged_survey_on(const struct survey **out, struct arena *arena, const struct boat *boat,
+                             const struct circuit *circuit, struct diag_list *diags);
+enum status judged_handover_on(const struct handover **out, struct arena *arena, const struct boat *boat,
+                               const struct circuit *circuit, const char *day, struct diag_list *diags);
+
 /* By all shipped sets. */
 enum status judged_contrast(const struct survey_contrast **out, struct arena *arena, const struct boat *boat,
                             int underwriter, struct diag_list *diags);
