@@ -20,7 +20,6 @@ struct balancer {
     struct arena *arena;
     struct timeline timeline;
     struct inverter_model inverter;
-    double inverter_w;
     double volts;
     struct work work;
 };
@@ -140,7 +139,7 @@ static struct balance_item inverter_item(struct balancer *b, size_t day)
     const struct timeline *t = &b->timeline;
 
     for (size_t i = 0; i < t->steps; i++) {
-        double w = fmin(t->ac[i].ac_w[0] + t->ac[i].ac_w[1] + t->ac[i].ac_w[2], b->inverter_w), loss;
+        double w = fmin(t->ac[i].ac_w[0] + t->ac[i].ac_w[1] + t->ac[i].ac_w[2], b->inverter.power_w), loss;
         double mid = ((double)i + 0.5) * t->step_s;
 
         if (step_carried(&t->ac[i]))
@@ -297,7 +296,7 @@ static int day_loads(struct balancer *b, struct balance_day *d, size_t day)
         d->load_high_wh += items[i].high_wh;
         d->night_wh += items[i].night_wh;
     }
-    if (b->inverter_w > 0) {
+    if (b->inverter.power_w > 0) {
         items[count] = inverter_item(b, day);
         d->inverter_loss_wh = items[count].wh;
         d->load_wh += items[count].wh;
@@ -360,15 +359,6 @@ static int balance_one(struct balancer *b, struct balance_day *d, size_t day)
     return 0;
 }
 
-static void inverters_sum(struct balancer *b)
-{
-    struct sim sim = { .boat = b->boat };
-
-    sim_inverters_join(&sim);
-    b->inverter = sim.inverter;
-    b->inverter_w = sim.inverter_w;
-}
-
 enum status balance_run(const struct balance **out, struct arena *arena, const struct boat *boat,
                         struct diag_list *diags)
 {
@@ -384,7 +374,7 @@ enum status balance_run(const struct balance **out, struct arena *arena, const s
     b.volts = bank_working_voltage(boat_house_bank(boat));
     work_note(&b.work, "bank", "volts for amp-hours", b.volts, "V", "nominal cell volts of the chemistry",
               "cells x nominal cell volts", NULL);
-    inverters_sum(&b);
+    b.inverter = inverters_joined(boat).model;
     *balance = (struct balance){ .boat = boat->name ? boat->name : "unnamed boat", .place = place_text(arena, boat),
                                  .bank_v = b.volts, .days = days, .day_count = boat->day_count };
     for (size_t d = 0; d < boat->day_count; d++) {

@@ -2,8 +2,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "engine/sim.h"
 
-#include <math.h>
-
 #include "base/arena.h"
 #include "base/calendar.h"
 #include "engine/sim_ac.h"
@@ -51,23 +49,24 @@ static void bus_new(struct sim *s, size_t index)
             bus->alternator_v = larger(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
 }
 
-/* All inverters of a boat feed one panel: they count as one of their summed rating. */
-void sim_inverters_join(struct sim *s)
+struct inverters inverters_joined(const struct boat *boat)
 {
-    for (size_t i = 0; i < s->boat->inverter_count; i++) {
-        const struct inverter *inverter = &s->boat->inverters[i];
-        struct inverter_model m = inverter_model(inverter);
-        double before = s->inverter_w, after = before + m.power_w;
+    struct inverters all = { .va = 0 };
 
-        s->inverter.idle_w += m.idle_w;
-        s->inverter.slope = (s->inverter.slope * before + m.slope * m.power_w) / after;
-        s->inverter.square_per_w =
-            (s->inverter.square_per_w * before * before + m.square_per_w * m.power_w * m.power_w)
-            / (after * after);
-        s->inverter.power_w = s->inverter_w = after;
-        s->inverter_va += m.power_w / range_or(&inverter->power_factor, 1);
-        s->cut_out_v = larger(s->cut_out_v, range_or(&inverter->cut_out, 0));
+    for (size_t i = 0; i < boat->inverter_count; i++) {
+        const struct inverter *inverter = &boat->inverters[i];
+        struct inverter_model m = inverter_model(inverter), *sum = &all.model;
+        double before = sum->power_w, after = before + m.power_w;
+
+        sum->idle_w += m.idle_w;
+        sum->slope = (sum->slope * before + m.slope * m.power_w) / after;
+        sum->square_per_w = (sum->square_per_w * before * before + m.square_per_w * m.power_w * m.power_w)
+                            / (after * after);
+        sum->power_w = after;
+        all.va += m.power_w / range_or(&inverter->power_factor, 1);
+        all.cut_out_v = larger(all.cut_out_v, range_or(&inverter->cut_out, 0));
     }
+    return all;
 }
 
 int sim_new(struct sim *s, struct arena *arena, const struct boat *boat, const struct sim_options *options)
@@ -95,7 +94,7 @@ int sim_new(struct sim *s, struct arena *arena, const struct boat *boat, const s
         s->open[k].end_s = -1;
     for (size_t b = 0; b < boat->bank_count; b++)
         bus_new(s, b);
-    sim_inverters_join(s);
+    s->inverters = inverters_joined(boat);
     s->min_charge = s->max_charge = s->buses[s->house].start_charge;
     s->min_v = s->buses[s->house].volts_v;
     return 0;
@@ -265,12 +264,8 @@ int sim_run(struct sim *s)
 
 int sim_passes(const struct sim *s)
 {
-    static const enum week_event_kind faults[] = { EVENT_UNSERVED,         EVENT_SHED,          EVENT_SHORE_OVERLOAD,
-                                                   EVENT_GENERATOR_OVERLOAD, EVENT_INVERTER_OVERLOAD,
-                                                   EVENT_CUT_OUT,          EVENT_FLOOR,         EVENT_NO_AC };
-
-    for (size_t i = 0; i < sizeof faults / sizeof faults[0]; i++)
-        if (s->event_steps[faults[i]])
+    for (int kind = 0; kind < EVENT_KINDS; kind++) /* each of them is something gone wrong */
+        if (s->event_steps[kind])
             return 0;
     return 1;
 }

@@ -78,6 +78,14 @@ struct ac_now {
     double carried_w; /* [W] by shore or generator */
 };
 
+/* All inverters of a boat feed one panel: they count as one of their summed rating. */
+struct inverters {
+    struct inverter_model model; /* power_w 0: there is none */
+    double va;        /* [VA] */
+    double cut_out_v; /* [V] the highest of them */
+};
+struct inverters inverters_joined(const struct boat *boat);
+
 struct totals {
     double solar_wh, spilled_wh, alternator_wh, charger_wh, load_wh, unserved_wh, mains_wh, inverter_loss_wh;
     double unserved_priority_wh[LOAD_PRIORITIES];
@@ -93,8 +101,7 @@ struct sim {
     struct timeline timeline;
     struct bus *buses; /* one per bank, boat order */
     size_t house;      /* index of the house bank */
-    struct inverter_model inverter;
-    double inverter_w, inverter_va, cut_out_v; /* all inverters together; 0: none */
+    struct inverters inverters;
     double lockout_s;  /* inverter stays off until then */
     int shedding;      /* low-priority loads are off */
     int generator_on;
@@ -124,9 +131,6 @@ int sim_new(struct sim *sim, struct arena *arena, const struct boat *boat, const
 
 /* Runs the whole plan; 0, or -1 without memory for rows or events. */
 int sim_run(struct sim *sim);
-
-/* Fills inverter, inverter_w, inverter_va and cut_out_v from the boat's inverters. */
-void sim_inverters_join(struct sim *sim);
 
 /* Options for the boat as it stands. */
 struct sim_options sim_plain(const struct boat *boat);

@@ -2,8 +2,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "engine/sim_ac.h"
 
-#include <math.h>
-
 #include "base/arena.h"
 #include "parts/rounding.h"
 
@@ -87,7 +85,7 @@ static enum ac_source source_now(struct sim *s, const struct ac_step *ac)
         return AC_SHORE;
     if (s->generator_on)
         return AC_GENERATOR;
-    return s->inverter_w > 0 ? AC_INVERTER : AC_NONE;
+    return s->inverters.model.power_w > 0 ? AC_INVERTER : AC_NONE;
 }
 
 double charger_share(const struct charger *charger, double volts, double scale, double *left_va)
@@ -154,9 +152,9 @@ static void invert(struct sim *s, const struct ac_step *ac, double time_s)
             sim_event(s, s->ac.source == AC_NONE ? EVENT_NO_AC : EVENT_CUT_OUT, time_s, want, 0);
         return;
     }
-    limit = s->inverter_w;
-    if (want > 0 && va > s->inverter_va)
-        limit = lesser(limit, want * s->inverter_va / va);
+    limit = s->inverters.model.power_w;
+    if (want > 0 && va > s->inverters.va)
+        limit = lesser(limit, want * s->inverters.va / va);
     if (!at_most(want, limit))
         sim_event(s, EVENT_INVERTER_OVERLOAD, time_s, want - limit, limit);
     left = limit;

@@ -2,8 +2,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "engine/sim_dc.h"
 
-#include <math.h>
-
 #include "engine/sim_ac.h"
 
 /* Low-priority loads come back when the bank is this far above its floor [-]. */
@@ -28,7 +26,7 @@ static double need_inverter_input(const struct sim *s, const struct need *n)
         return 0;
     for (int p = 0; p < LOAD_PRIORITIES; p++)
         out += n->ac_w[p];
-    return inverter_input_w(&s->inverter, out);
+    return inverter_input_w(&s->inverters.model, out);
 }
 
 static double need_total(const struct sim *s, const struct need *n)
@@ -76,7 +74,7 @@ static void cut_ac(const struct sim *s, struct need *n, int priority, double ove
 
     for (int q = 0; q < LOAD_PRIORITIES; q++)
         others += q == priority ? 0 : n->ac_w[q];
-    out = inverter_output_w(&s->inverter, larger(need_inverter_input(s, n) - over, 0));
+    out = inverter_output_w(&s->inverters.model, larger(need_inverter_input(s, n) - over, 0));
     n->ac_w[priority] = larger(lesser(out - others, n->ac_w[priority]), 0);
 }
 
@@ -180,7 +178,7 @@ static void watch_cut_out(struct sim *s, const struct bus *bus, const struct nee
 {
     double out = n->ac_w[0] + n->ac_w[1] + n->ac_w[2];
 
-    if (!n->inverting || out <= 0 || bus->volts_v >= s->cut_out_v)
+    if (!n->inverting || out <= 0 || bus->volts_v >= s->inverters.cut_out_v)
         return;
     s->lockout_s = time_s + s->options.step_s + LOCKOUT_S;
     sim_event(s, EVENT_CUT_OUT, time_s, 0, out);

@@ -29,7 +29,8 @@ static int bank_related(const struct sim *s)
            && !s->event_steps[EVENT_SHED];
 }
 
-int size_passes(struct sizer *z, enum size_knob knob, double scale)
+/* Runs the plan twice over with that variation and says whether it passes what a size can mend. */
+static int size_passes(struct sizer *z, enum size_knob knob, double scale)
 {
     struct sim_options options = sim_plain(z->boat);
     struct arena *arena = arena_new();
@@ -127,9 +128,9 @@ static void find_means(struct sizer *z)
 /* Largest current the inverter draws at once in the plan [A]. */
 static double inverter_peak_a(const struct sizer *z)
 {
-    double w = fmin(z->plain.largest_ac_w, z->plain.inverter_w);
+    double w = fmin(z->plain.largest_ac_w, z->plain.inverters.model.power_w);
 
-    return w > 0 ? inverter_input_w(&z->plain.inverter, w) / z->volts : 0;
+    return w > 0 ? inverter_input_w(&z->plain.inverters.model, w) / z->volts : 0;
 }
 
 /* Everything that may charge at once [A]: hot alternators, panels at their rating, chargers. */
@@ -185,7 +186,7 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
     return work_note(w, "bank", "handbook answer", ah, "Ah", "the largest of the three", NULL, NULL);
 }
 
-void size_bank(struct sizer *z, struct bank_size *out)
+static void size_bank(struct sizer *z, struct bank_size *out)
 {
     double autonomy_d = range_or(&z->boat->plan.autonomy, usual_autonomy_d);
     struct smallest s;
@@ -226,7 +227,7 @@ static double mean_shading(const struct sizer *z)
     return 1 - (1 - array) * (1 - sum / (double)z->boat->plan.day_count);
 }
 
-void size_solar(struct sizer *z, struct solar_size *out)
+static void size_solar(struct sizer *z, struct solar_size *out)
 {
     double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk;
     double wanted = fmax(z->mean_load_wh - z->mean_alternator_wh - z->mean_charger_wh, 0);

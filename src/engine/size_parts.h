@@ -22,9 +22,7 @@ struct sizer {
     int failed;           /* out of memory somewhere */
 };
 
-/* Runs the plan `repeats` times over with that variation and says whether it passes what a size can mend. */
 enum size_knob { KNOB_BANK, KNOB_SOLAR, KNOB_CHARGER };
-int size_passes(struct sizer *sizer, enum size_knob knob, double scale);
 
 /* The smallest size of one thing that passes the simulated plan. */
 struct smallest {
@@ -34,8 +32,6 @@ struct smallest {
 struct smallest size_smallest(struct sizer *sizer, enum size_knob knob, const char *topic, const char *unit,
                               double installed);
 
-void size_bank(struct sizer *sizer, struct bank_size *out);
-void size_solar(struct sizer *sizer, struct solar_size *out);
 void size_alternators(struct sizer *sizer, struct size *out);
 void size_charger(struct sizer *sizer, struct charger_size *out);
 void size_inverter(struct sizer *sizer, struct inverter_size *out);

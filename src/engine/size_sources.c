@@ -107,7 +107,7 @@ void size_inverter(struct sizer *z, struct inverter_size *out)
 {
     const struct boat *boat = z->boat;
     double start = 0, efficiency = boat->inverter_count ? boat->inverters[0].efficiency.value : 0.90;
-    double cut_out = z->plain.cut_out_v > 0 ? z->plain.cut_out_v : z->volts * 0.875;
+    double cut_out = z->plain.inverters.cut_out_v > 0 ? z->plain.inverters.cut_out_v : z->volts * 0.875;
 
     for (size_t i = 0; i < boat->inverter_count; i++) {
         out->installed_w += boat->inverters[i].power.value;

@@ -23,7 +23,8 @@ static double name_phase(const char *name)
     return (double)(hash >> 8) / 16777216.0;
 }
 
-double timeline_moment(const struct day_time *time, double sunrise_s, double sunset_s)
+/* Seconds after local midnight, given the day's sunrise and sunset; 0..86400. */
+static double timeline_moment(const struct day_time *time, double sunrise_s, double sunset_s)
 {
     double s = time->seconds;
 

@@ -69,9 +69,6 @@ void timeline_compile(struct timeline *timeline, const struct day_kind *kind, lo
 double timeline_irradiation(const struct boat *boat, const struct day_kind *kind, long day_offset);
 double timeline_air(const struct boat *boat, long day_offset);
 
-/* Seconds of a day moment after local midnight, given the day's sunrise and sunset; 0..86400. */
-double timeline_moment(const struct day_time *time, double sunrise_s, double sunset_s);
-
 /* Called for each stretch of a day's use; start < end, both within 0..86400. */
 typedef void interval_visit(void *context, double start_s, double end_s);
 

@@ -112,7 +112,8 @@ void sun_sky_make(struct sun_sky *sky, const struct boat *boat, long day_offset,
     sky_day_fit(&sky->day, &sky->course, total_kwh);
 }
 
-struct sun_moment sun_sky_slot(const struct sun_sky *sky, int i)
+/* As sun_sky_at, at the middle of slot i of SKY_SLOTS, from the places already known. */
+static struct sun_moment sun_sky_slot(const struct sun_sky *sky, int i)
 {
     const struct sun_position *sun = &sky->course.sun[i];
 

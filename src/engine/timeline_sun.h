@@ -30,9 +30,6 @@ struct sun_moment {
 };
 struct sun_moment sun_sky_at(const struct sun_sky *sky, double second_of_day);
 
-/* The same at the middle of slot i of SKY_SLOTS, from the places already known. */
-struct sun_moment sun_sky_slot(const struct sun_sky *sky, int i);
-
 /* Output of one array then. */
 struct array_output;
 struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment *moment, const struct solar *solar,
