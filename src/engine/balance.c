@@ -188,7 +188,7 @@ static struct balance_item solar_item(struct balancer *b, const struct solar *so
     item = source_item(solar->name, "solar", wh, b->volts, &solar->power);
     item.running_w = solar->power.value * solar->count.value;
     item.hours = (t.sunset_s - t.sunrise_s) / HOUR_S;
-    work_note(&b->work, kind->name, solar->name, wh, "Wh", "sky and array models, see docs/models.md",
+    work_note(&b->work, kind->name, solar->name, wh, "Wh", "sky and array models, see docs/handbook/models.md",
               "sum over the day of array power at the bus",
               "%.4g W of panels, %.3g kWh/m2 on the horizontal, air %.3g C", item.running_w, t.irradiation_kwh, t.air_c);
     return item;
@@ -222,7 +222,7 @@ static struct balance_item alternator_item(struct balancer *b, const struct alte
     item = source_item(a->name, "alternator", sum.ah * b->volts, b->volts, &a->rated_current);
     item.hours = sum.hours;
     item.running_w = sum.amps * b->volts;
-    work_note(&b->work, kind->name, a->name, item.wh, "Wh", "hot output curve, see docs/models.md",
+    work_note(&b->work, kind->name, a->name, item.wh, "Wh", "hot output curve, see docs/handbook/models.md",
               "hot amps x hours x bank volts", "%.4g Ah x %.4g V", sum.ah, b->volts);
     return item;
 }

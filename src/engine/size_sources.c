@@ -63,7 +63,7 @@ static struct alternator_size size_alternator(struct sizer *z, const struct alte
     if (hours > 0 && per_label > 0)
         out.needed_a = deficit / z->volts / hours * share / per_label;
     out.over_accepts = a->bank == z->house && out.accepted_a > out.hot_a && !range_known(&a->current_limit);
-    work_note(&z->work, "alternator", a->name, out.needed_a, "A", "hot output curve, see docs/models.md",
+    work_note(&z->work, "alternator", a->name, out.needed_a, "A", "hot output curve, see docs/handbook/models.md",
               "share of (load - solar - charger) / volts / engine hours / hot share of the label",
               "%.2g x %.0f Wh / %.3g V / %.3g h / %.2g", share, deficit, z->volts, hours, per_label);
     return out;

@@ -312,7 +312,7 @@ static const struct column source_columns[] = {
 };
 static const struct row_kind source_kind = ROW_KIND("Models", source_columns, source_row);
 
-/* In short; docs/sources.md has the publications in full, docs/models.md the equations. */
+/* In short; docs/handbook/sources.md has the publications in full, docs/handbook/models.md the equations. */
 static const struct source_row models[] = {
     { "place of the sun", "Meeus 1998; checked against NREL/TP-560-34302 table A5.1",
       "from memory; checked" },

@@ -136,7 +136,7 @@ static int page_of_rules(void)
         return 1;
     rows = bd_run_rules(run, &count);
     head("The rules of the survey", "the tables of rules");
-    printf("\n`bridgedeck keys rules` prints the same. %zu rules; how they are used is in [survey.md](survey.md). Priorities: A\n"
+    printf("\n`bridgedeck keys rules` prints the same. %zu rules; how they are used is in [survey.md](handbook/survey.md). Priorities: A\n"
            "before use, B soon, C advice. Behind each reference stands how it is known: read, quoted, from memory.\n",
            count);
     for (size_t i = 0; i < count; i++) {
