@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "bridgedeck.h"
 #include "engine/cable_run.h"
+#include "profile/keys.h"
 #include "profile/values.h"
 #include "rules/ruleset.h"
 
@@ -24,33 +25,35 @@ static void refuse(struct reader *r, const char *option, const char *message, co
              &(struct diag){ .severity = DIAG_ERROR, .key = option, .message = message, .hint = hint });
 }
 
-/* A number with its unit, low <= it <= high, from text; untouched where text is NULL. */
-static void read_value(struct reader *r, const char *option, const char *text, enum quantity quantity, double low,
-                       double high, double *out)
+/* A number with its unit, within bounds as they are typed in the table of keys; untouched where text is NULL. */
+static void read_value(struct reader *r, const char *option, const char *text, enum quantity quantity,
+                       const char *bounds, int whole, double *out)
 {
-    struct range range;
-    struct cursor c;
+    struct range range, allowed;
+    struct cursor c, b = cursor_make(r->arena, span_of(bounds));
 
     if (!text)
         return;
     c = cursor_make(r->arena, span_trim(span_of(text)));
-    if (!cursor_range(&c, quantity, &range) || !cursor_close(&c, value_text(r->arena, low, quantity)))
+    if (!cursor_range(&b, quantity, &allowed) || !cursor_range(&c, quantity, &range) || !cursor_close(&c, NULL))
         refuse(r, option, c.fault.message, c.fault.hint);
-    else if (range.low < low || range.high > high)
+    else if (range.low < allowed.low || range.high > allowed.high)
         refuse(r, option, arena_print(r->arena, "\"%s\" is out of bounds", text),
-               arena_print(r->arena, "%s to %s", value_text(r->arena, low, quantity),
-                           value_text(r->arena, high, quantity)));
+               arena_print(r->arena, "%s is allowed", bounds));
+    else if (whole && range.value > floor(range.value))
+        refuse(r, option, arena_print(r->arena, "\"%s\" is no whole number", text),
+               arena_print(r->arena, "%s is allowed", bounds));
     else
         *out = range.value;
 }
 
-/* A count: the profile takes whole numbers only, and so does this. */
-static void read_count(struct reader *r, const char *option, const char *text, double most, double *out)
+/* What a profile may say of a cable, this may: the row of its key has quantity and bounds. */
+static void read_key(struct reader *r, const char *option, const char *text, const char *name, double *out)
 {
-    read_value(r, option, text, QUANTITY_NUMBER, 1, most, out);
-    if (*out > floor(*out))
-        refuse(r, option, arena_print(r->arena, "\"%s\" is no whole number", text),
-               arena_print(r->arena, "1 to %.0f", most));
+    const char *suffix;
+    const struct key *key = key_find(kind_find("cable"), name, &suffix);
+
+    read_value(r, option, text, key->quantity, key->bounds, (key->flags & KEY_WHOLE) != 0, out);
 }
 
 static void read_area_option(struct reader *r, const char *text, struct cable_request *out)
@@ -119,14 +122,14 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena, c
     const struct wiring_rules *rules = read_rules(&r, q->rules);
 
     check_given(&r, q);
-    read_value(&r, "--current", q->current, QUANTITY_CURRENT, 0.001, 5000, &request.current_a);
-    read_value(&r, "--power", q->power, QUANTITY_POWER, 0.001, 200000, &request.power_w);
-    read_value(&r, "--volts", q->volts, QUANTITY_VOLTAGE, 1, 1000, &request.volts_v);
-    read_value(&r, "--length", q->length, QUANTITY_LENGTH, 0.01, 500, &request.length_m);
-    read_value(&r, "--drop", q->drop, QUANTITY_SHARE, 0.001, 0.5, &request.drop);
-    read_value(&r, "--insulation", q->insulation, QUANTITY_TEMPERATURE, 60, 200, &request.insulation_c);
-    read_count(&r, "--bundle", q->bundle, 100, &request.bundle);
-    read_count(&r, "--runs", q->runs, 20, &request.runs);
+    read_value(&r, "--current", q->current, QUANTITY_CURRENT, "0.001..5000 A", 0, &request.current_a);
+    read_value(&r, "--power", q->power, QUANTITY_POWER, "0.001..200000 W", 0, &request.power_w);
+    read_value(&r, "--volts", q->volts, QUANTITY_VOLTAGE, "1..1000 V", 0, &request.volts_v);
+    read_key(&r, "--length", q->length, "length", &request.length_m);
+    read_key(&r, "--drop", q->drop, "drop_limit", &request.drop);
+    read_key(&r, "--insulation", q->insulation, "insulation", &request.insulation_c);
+    read_key(&r, "--bundle", q->bundle, "bundle", &request.bundle);
+    read_key(&r, "--runs", q->runs, "runs", &request.runs);
     read_area_option(&r, q->area, &request);
     request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
     request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));

@@ -163,6 +163,9 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
     for (size_t i = 0; rows && i < *count; i++) {
         rows[i].length_m = lengths[i] * (us ? FOOT : 1);
         rows[i].length = arena_print(arena, us ? "%g ft" : "%g m", lengths[i]);
+        rows[i].series = unit_of_series[run->model.rules->series];
+        rows[i].drop_limit = run->limit;
+        rows[i].volts_v = run->request->volts_v;
         run->wire.length_m = run->wire.back_m = rows[i].length_m;
         for (size_t k = 0; k < CABLE_TABLE_CURRENTS; k++) {
             int decided;
@@ -278,6 +281,16 @@ static const struct wiring_rules *in_units(struct arena *arena, const struct wir
     return copy;
 }
 
+/* In the words of its own series first, then for those who think in the other. */
+static const char *both_series(struct arena *arena, const char *size, const struct wire *w)
+{
+    const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
+
+    if (w->series != AREA_METRIC)
+        return arena_print(arena, "%s (%.3g mm2)", size, w->area_m2 * 1e6);
+    return awg ? arena_print(arena, "%s (near %s AWG)", size, awg->label) : size;
+}
+
 /* Two names for one thing that are not one thing. */
 static const char *caution_of(struct arena *arena, const struct cable_request *request)
 {
@@ -338,6 +351,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     fill_limits(&run, &a->cable, current);
     a->cable.status = status_of(&a->cable);
     a->cable.passes = strcmp(a->cable.status, "ok") == 0 || strcmp(a->cable.status, "sized") == 0;
+    a->size = both_series(arena, a->cable.size, &run.wire);
     a->rules = rules->name;
     a->rules_title = rules->title;
     a->edition = rules->edition;
@@ -354,7 +368,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                         unit_of_series[run.model.rules->series], 100 * run.limit, request->volts_v);
     }
     *out = a;
-    return a->finding && a->working && a->cable.size && (!request->table || (a->table && a->table_title))
+    return a->finding && a->working && a->cable.size && a->size && (!request->table || (a->table && a->table_title))
                ? STATUS_OK
                : STATUS_NO_MEMORY;
 }

@@ -160,6 +160,9 @@ enum { CABLE_TABLE_CURRENTS = 13 };
 struct cable_table_row {
     double length_m;    /* [m] one way */
     const char *length; /* as said: "10 ft" */
+    const char *series; /* of the sizes: "mm2", "AWG" */
+    double drop_limit;  /* [-] of volts_v */
+    double volts_v;
     const char *size[CABLE_TABLE_CURRENTS];
 };
 
@@ -169,6 +172,7 @@ struct working;
 struct cable_answer {
     struct circuit_cable cable; /* faults and nodes unknown: 0 */
     const char *rules, *rules_title, *edition, *rules_scope;
+    const char *size;           /* for people, in both series: "8 AWG (8.37 mm2)" */
     double volts_v, power_w;    /* [V] at the source, [W] at the load */
     const char *finding;
     const char *caution;        /* NULL: none; SAE sizes and the like */

@@ -18,11 +18,48 @@ static const struct column top_columns[] = {
 };
 static const struct row_kind top_kind = ROW_KIND("One run of cable", top_columns, cable_answer);
 
+/* For people: headings for a run that stands alone; the machine names are those of the row in cables. */
+#define OF_RUN(cell, field, ...) cell(cable_answer, cable.field, #field, __VA_ARGS__)
+static const struct column run_columns[] = {
+    { TEXT(cable_answer, size, "size", "Size") },
+    { OF_RUN(REAL, length_m, "One way", "m"), .decimals = 1 },
+    { OF_RUN(WHOLE, runs, "Runs", NULL) },
+    { OF_RUN(REAL, copper_kg, "Copper", "kg"), .decimals = 2 },
+    { OF_RUN(TEXT, status, "Verdict") },
+    { OF_RUN(TEXT, limited_by, "Sized by") },
+    { OF_RUN(REAL, protective_mm2, "Protective conductor", "mm2"), .decimals = 1 },
+    { OF_RUN(REAL, current_a, "Current", "A"), .decimals = 1 },
+    { OF_RUN(REAL, conductor_c, "Conductor", "C"), .decimals = 0 },
+    { OF_RUN(REAL, resistance_mohm, "Loop, warm", "mohm"), .decimals = 2 },
+    { OF_RUN(REAL, rule_drop_v, "Drop by the rule", "V"), .decimals = 3 },
+    { OF_RUN(REAL, rule_total_drop_percent, "Drop by the rule, share", "%"), .decimals = 2 },
+    { OF_RUN(REAL, drop_v, "Drop as measured", "V"), .decimals = 3 },
+    { OF_RUN(REAL, drop_percent, "Drop as measured, share", "%"), .decimals = 2 },
+    { OF_RUN(REAL, drop_limit_percent, "Limit", "%"), .decimals = 1 },
+    { OF_RUN(TEXT, limit_why, "Limit because") },
+    { OF_RUN(REAL, column_c, "Column of the table", "C"), .decimals = 0 },
+    { OF_RUN(REAL, base_ampacity_a, "By the table", "A"), .decimals = 0 },
+    { OF_RUN(REAL, engine_factor, "x engine space", NULL), .decimals = 2 },
+    { OF_RUN(REAL, bundle_factor, "x bundle", NULL), .decimals = 2 },
+    { OF_RUN(REAL, ampacity_a, "Ampacity", "A"), .decimals = 0 },
+    { OF_RUN(REAL, ampacity_margin_percent, "To spare", "%"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_min_a, "At least", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 0 },
+    { OF_RUN(TEXT, fuse_note, "Remark") },
+};
+#undef OF_RUN
+static const struct row_kind run_kind = ROW_KIND("One run of cable", run_columns, cable_answer);
+
 /* Sizes are text: "2/0" and "35" are names of sizes, in the series that the sheet says. */
 #define AT(place, amps) { TEXT(cable_table_row, size[place], "size_" #amps "_a", #amps " A") }
 static const struct column table_columns[] = {
     { TEXT(cable_table_row, length, "length", "One way") },
     { REAL(cable_table_row, length_m, "length_m", "One way", "m"), .decimals = 2, .where = SHOW_JSON | SHOW_CSV },
+    { TEXT(cable_table_row, series, "series", "Sizes in"), .where = SHOW_JSON | SHOW_CSV },
+    { REAL(cable_table_row, drop_limit, "drop_limit_percent", "Limit", "%"), PERCENT, .decimals = 1,
+      .where = SHOW_JSON | SHOW_CSV },
+    { REAL(cable_table_row, volts_v, "volts_v", "Of", "V"), .decimals = 1, .where = SHOW_JSON | SHOW_CSV },
     AT(0, 5), AT(1, 10), AT(2, 15), AT(3, 20), AT(4, 25), AT(5, 30), AT(6, 40),
     AT(7, 50), AT(8, 60), AT(9, 70), AT(10, 80), AT(11, 90), AT(12, 100),
 };
@@ -32,15 +69,15 @@ static const struct row_kind table_kind = ROW_KIND("Sizes by length and current"
 static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
 {
     add_list(maker, "One run of cable", &top_kind, a, a->caution ? "finding scope power_w caution" : "finding scope power_w");
-    add_list(maker, "Conductor", cable_row_kind, &a->cable,
-             a->cable.protective_mm2 > 0 ? "size area_mm2 awg length_m runs copper_kg status limited_by protective_mm2"
-                                         : "size area_mm2 awg length_m runs copper_kg status limited_by");
-    add_list(maker, "Volts", cable_row_kind, &a->cable,
-             "current_a conductor_c resistance_mohm drop_v drop_percent rule_drop_v rule_total_drop_percent "
+    add_list(maker, "Conductor", &run_kind, a,
+             a->cable.protective_mm2 > 0 ? "size length_m runs copper_kg status limited_by protective_mm2"
+                                         : "size length_m runs copper_kg status limited_by");
+    add_list(maker, "Volts", &run_kind, a,
+             "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
              "drop_limit_percent limit_why");
-    add_list(maker, "Current it may carry", cable_row_kind, &a->cable,
-             "column_c base_ampacity_a engine_factor bundle_factor ampacity_a ampacity_margin_percent");
-    add_list(maker, "Fuse", cable_row_kind, &a->cable,
+    add_list(maker, "Current it may carry", &run_kind, a,
+             "column_c base_ampacity_a engine_factor bundle_factor runs ampacity_a ampacity_margin_percent");
+    add_list(maker, "Fuse", &run_kind, a,
              a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
 }
 

@@ -229,9 +229,54 @@ TEST(what_it_shows)
     wants(&run, 0, "less copper than 12 AWG", NULL);
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--format", "csv", "--rules",
         "iso10133");
-    wants(&run, 0, "size_5_a", NULL);
+    wants(&run, 0, "series,drop_limit_percent,volts_v,size_5_a", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--format", "csv", "--rules",
+        "iso10133");
+    wants(&run, 0, "20 m,20.00,mm2,10.0,12.0,", NULL);
     RUN(&run, "cable", "--current", "300A", "--length", "40m", "--strict", "--quiet");
     wants(&run, 4, "does not pass", NULL);
+}
+
+/* A size stands once, in the words of the set and for those who think in the other series. */
+TEST(a_size_is_said_once)
+{
+    static const struct {
+        const char *rules, *area, *want;
+    } sizes[] = {
+        { "cfr183", NULL, " 8 AWG (8.37 mm2)\n" },
+        { "iso10133", NULL, " 6 mm2 (near 10 AWG)\n" },
+        { "cfr183", "2/0 AWG", " 2/0 AWG (67.4 mm2)\n" },
+        { "iso10133", "19 x 1.35 mm", " 19 x 1.35 mm (27.2 mm2)\n" },
+        { "cfr183", "70 mm2", " 70 mm2 (near 2/0 AWG)\n" },
+        { "iso10133", "240 mm2", " 240 mm2\n" },
+    };
+
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        struct run run = { 0 };
+        const char *first;
+
+        RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", sizes[i].rules,
+            sizes[i].area ? "--area" : NULL, sizes[i].area);
+        first = strstr(run.out, "\n  Size  ");
+        if (!first || strstr(first + 1, "\n  Size  ") || !strstr(run.out, sizes[i].want))
+            fail_msg("wanted once \"%s\" of: %s", sizes[i].want, run.out);
+        run_free(&run);
+    }
+}
+
+/* What a profile takes, this takes: the same bounds, from the same table. */
+TEST(bounds_are_those_of_a_profile)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--drop", "26%");
+    wants(&run, 2, NULL, "--drop: \"26%\" is out of bounds; 0.1..25 % is allowed");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--drop", "25%");
+    wants(&run, 0, NULL, NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "600m");
+    wants(&run, 2, NULL, "--length: \"600m\" is out of bounds; 0.01..500 m is allowed");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--insulation", "201C");
+    wants(&run, 2, NULL, "60..200 C");
 }
 
 TEST(what_it_refuses)
