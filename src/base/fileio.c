@@ -162,15 +162,17 @@ enum status file_write_begin(struct file_write *file, struct arena *arena, const
                              struct diag_list *diags)
 {
     struct stat about;
-    int exists = stat(path, &about) == 0, fd;
+    int exists = stat(path, &about) == 0, in_place, fd;
+    char real[PATH_MAX];
 
     *file = (struct file_write){ 0 };
     if (exists && S_ISDIR(about.st_mode))
         return complain(diags, path, STATUS_UNWRITABLE, "is a directory, not a file", NULL);
+    /* A device, or an open file that has no name any more, as behind /dev/stdout: nothing to rename over. */
+    in_place = exists && (!S_ISREG(about.st_mode) || !realpath(path, real));
     if (!(file->path = path_followed(arena, path)))
         return STATUS_NO_MEMORY;
-    fd = exists && !S_ISREG(about.st_mode) ? open(path, O_WRONLY | O_CLOEXEC | O_NOCTTY)
-                                           : open_beside(file, arena);
+    fd = in_place ? open(path, O_WRONLY | O_TRUNC | O_CLOEXEC | O_NOCTTY) : open_beside(file, arena);
     if (fd < 0)
         return complain_errno(diags, path, STATUS_UNWRITABLE, "cannot be written", errno);
     if (exists && file->beside && fchmod(fd, about.st_mode & 07777) != 0)

@@ -3,6 +3,7 @@
 #include "base/fileio.h"
 
 #include <dirent.h>
+#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -179,6 +180,34 @@ TEST(write_new_through_link_and_device)
     assert_int_equal(file_write_commit(&file, p.diags), STATUS_OK);
     assert_int_equal(stat("/dev/null", &about), 0);
     assert_true(S_ISCHR(about.st_mode));
+    place_free(&p);
+}
+
+/* As /dev/stdout does where standard output is a file that has been removed: the link must stay what it is. */
+TEST(write_through_link_to_a_removed_file)
+{
+    struct place p;
+    struct file_write file;
+    struct stat about;
+    const char *target, *link_path;
+    char got[8] = "";
+    int fd;
+
+    place_make(&p);
+    target = place_path(&p, "target");
+    link_path = place_path(&p, "link");
+    put(target, "older");
+    assert_true((fd = open(target, O_RDWR)) >= 0);
+    assert_int_equal(unlink(target), 0);
+    assert_int_equal(symlink(arena_print(p.arena, "/proc/self/fd/%d", fd), link_path), 0);
+    assert_int_equal(file_write_begin(&file, p.arena, link_path, p.diags), STATUS_OK);
+    fputs("new", file.stream);
+    assert_int_equal(file_write_commit(&file, p.diags), STATUS_OK);
+    assert_int_equal(lstat(link_path, &about), 0);
+    assert_true(S_ISLNK(about.st_mode));
+    assert_int_equal(pread(fd, got, sizeof got, 0), 3);
+    assert_string_equal(got, "new");
+    close(fd);
     place_free(&p);
 }
 
