@@ -132,7 +132,7 @@ int main(int argc, char **argv)
 {
     streams_keep();
     signal(SIGXFSZ, SIG_IGN);         /* a file that may not grow is an error to report, not a death */
-    unsetenv("ARGP_HELP_FMT");        /* the help looks the same for everybody */
+    setenv("ARGP_HELP_FMT", "no-dup-args-note", 1); /* the help looks the same for everybody */
     setlocale(LC_CTYPE, "C.UTF-8");   /* text is UTF-8 whatever the terminal's language; numbers stay as in C */
     return streams_close(run(argc, argv));
 }

@@ -11,10 +11,10 @@
 #include "cli/command.h"
 
 enum key {
-    KEY_HELP = 'h',
+    KEY_HELP = 'h', /* a letter is the short name as well */
+    KEY_OUTPUT = 'o',
     KEY_CHANGE = 256,
     KEY_FORMAT,
-    KEY_OUTPUT,
     KEY_PLOT,
     KEY_WORKING,
     KEY_QUIET,

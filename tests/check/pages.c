@@ -62,7 +62,10 @@ static int page_of_keys(void)
 
 static void option_line(const struct argp_option *option)
 {
-    printf("| `--%s%s%s` ", option->name, option->arg ? " " : "", option->arg ? option->arg : "");
+    fputs("| ", stdout);
+    if (page_letter(option))
+        printf("`-%c`, ", page_letter(option));
+    printf("`--%s%s%s` ", option->name, option->arg ? " " : "", option->arg ? option->arg : "");
     cell(option->doc);
     puts("|");
 }
@@ -106,6 +109,11 @@ size_t page_sections(const char *names[], size_t room, struct bd_run **keys)
         if (i == 0 || strcmp(rows[i].section, rows[i - 1].section) != 0)
             names[kept++] = rows[i].section;
     return kept;
+}
+
+char page_letter(const struct argp_option *option)
+{
+    return option->key > ' ' && option->key < 0x7F ? (char)option->key : '\0';
 }
 
 void page_options(const struct command *command, void (*each)(const struct argp_option *option))

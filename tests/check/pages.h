@@ -17,6 +17,9 @@ int page_of_fish(void);
 /* The kinds of section of a profile, each once, in order; returns how many, at most `room`. */
 size_t page_sections(const char *names[], size_t room, struct bd_run **keys);
 
+/* The short name of an option; 0: it has none. */
+char page_letter(const struct argp_option *option);
+
 /* Calls `each` for every option of a command. */
 void page_options(const struct command *command, void (*each)(const struct argp_option *option));
 

@@ -36,8 +36,12 @@ static void head(const char *name, const char *section, const char *what)
 
 static void option_item(const struct argp_option *option)
 {
-    printf(".TP\n.B \\-\\-");
+    puts(".TP");
+    if (page_letter(option))
+        printf("\\fB\\-%c\\fR, ", page_letter(option));
+    fputs("\\fB\\-\\-", stdout);
     roff(option->name);
+    fputs("\\fR", stdout);
     if (option->arg)
         printf(" \\fI%s\\fR", option->arg);
     putchar('\n');
@@ -81,7 +85,7 @@ int page_of_man_command(void)
     puts(".SH ENVIRONMENT\n.TP\n.B NO_COLOR");
     line("Set to anything: no colours, not on a terminal either.");
     puts(".SH EXAMPLES\n.nf\nbridgedeck new \\-\\-ask > boat.ini\nbridgedeck check boat.ini\n"
-         "bridgedeck week boat.ini \\-\\-plot week.svg\nbridgedeck report boat.ini \\-\\-output boat.html\n.fi\n"
+         "bridgedeck week boat.ini \\-\\-plot week.svg\nbridgedeck report boat.ini \\-o boat.html\n.fi\n"
          ".SH \"SEE ALSO\"\n.BR bridgedeck\\-profile (5)");
     return 0;
 }

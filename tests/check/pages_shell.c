@@ -48,6 +48,8 @@ static int takes_sections(const struct command *command)
 static void bash_option(const struct argp_option *option)
 {
     printf(" --%s", option->name);
+    if (page_letter(option))
+        printf(" -%c", page_letter(option));
 }
 
 int page_of_bash(void)
@@ -87,7 +89,11 @@ static void zsh_text(const char *text)
 
 static void zsh_option(const struct argp_option *option)
 {
-    printf(" \\\n            '--%s[", option->name);
+    fputs(" \\\n            ", stdout);
+    if (page_letter(option)) /* one of the two is enough */
+        printf("'(-%c --%s)'{-%c,--%s}'[", page_letter(option), option->name, page_letter(option), option->name);
+    else
+        printf("'--%s[", option->name);
     zsh_text(option->doc);
     fputs("]", stdout);
     if (option->arg)
@@ -136,6 +142,8 @@ static void fish_text(const char *text)
 
 static void fish_option(const struct argp_option *option)
 {
+    if (page_letter(option))
+        printf(" -s %c", page_letter(option));
     printf(" -l %s", option->name);
     if (option->arg)
         fputs(is_format(option) ? " -x -a 'text csv json html'" : is_file(option) ? " -r -F" : " -x", stdout);

@@ -1,6 +1,7 @@
 /* test_usage.c - help, version, wrong usage: what is said, where, and with which exit code.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "support/run.h"
@@ -67,6 +68,36 @@ TEST(every_command_has_help)
         run_free(&run);
     }
     run_free(&all);
+}
+
+/* What is typed most has a short name: with every command that writes, the same text as without it. */
+TEST(output_has_a_short_name)
+{
+    static const char *const rows[][4] = {
+        { "check", BOAT }, { "balance", BOAT }, { "size", BOAT }, { "week", BOAT }, { "sun", BOAT }, { "cables", BOAT },
+        { "survey", BOAT }, { "handover", BOAT }, { "report", BOAT }, { "keys", "solar" }, { "cable", "--current=30A", "--length=6m" },
+        { "compare", "profiles/induction-24v-lfp.ini", "profiles/changes/induction-24v-lfp.inverter-only.ini" },
+    };
+    char *folder = folder_new(), path[512];
+
+    path_in(path, folder, "out");
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const char *const *r = rows[i];
+        struct run plain, shorter;
+        size_t length;
+        char *written;
+
+        RUN(&plain, r[0], "--quiet", r[1], r[2] ? r[2] : "--quiet", r[3] ? r[3] : "--quiet");
+        RUN(&shorter, r[0], "-o", path, "--quiet", r[1], r[2] ? r[2] : "--quiet", r[3] ? r[3] : "--quiet");
+        assert_int_equal(shorter.code, 0);
+        assert_int_equal(shorter.out_length, 0);
+        assert_non_null(written = file_contents(path, &length));
+        assert_string_equal(written, plain.out);
+        free(written);
+        run_free(&plain);
+        run_free(&shorter);
+    }
+    folder_remove(folder);
 }
 
 /* Misused, the program says why and how on standard error, nothing on standard output, and exits with 2. */
