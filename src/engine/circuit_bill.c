@@ -9,23 +9,6 @@
 /* Cable bought over the measured run, for tails and mistakes; common practice. */
 static const double ALLOWANCE = 1.10;
 
-/* Conductors thinner than this end in small crimps, which nobody counts; common practice [mm2]. */
-static const double LUGS_FROM_MM2 = 6;
-
-/* One conductor of a run: what colour it has (DC: common use; AC: IEC 60446 colours, from memory). */
-struct pole {
-    const char *sign, *colour;
-};
-
-static const struct pole dc_poles[] = { { "+", "red" }, { "-", "black" } };
-static const struct pole ac_poles[] = { { "L", "brown" }, { "N", "light blue" }, { "PE", "green/yellow" } };
-
-static size_t poles_of(const struct circuit_cable *c, const struct pole **poles)
-{
-    *poles = c->system[0] == 'd' ? dc_poles : ac_poles;
-    return c->system[0] == 'd' ? 2 : 3;
-}
-
 struct bill {
     struct arena *arena;
     struct circuit_item *items;
@@ -61,7 +44,7 @@ static void add_item(struct bill *b, const char *kind, const char *size, const c
 static void add_cable(struct bill *b, const struct circuit_cable *c)
 {
     const struct pole *poles;
-    size_t count = poles_of(c, &poles);
+    size_t count = cable_poles(c, &poles);
     double mm2 = c->installed_mm2 > 0 ? c->installed_mm2 : c->area_mm2;
 
     for (size_t p = 0; p < count; p++) {
@@ -69,9 +52,9 @@ static void add_cable(struct bill *b, const struct circuit_cable *c)
 
         add_item(b, "cable", c->size, poles[p].colour, "m", length, copper_mass(mm2 * 1e-6, length));
     }
-    if (mm2 >= LUGS_FROM_MM2)
-        add_item(b, "lug", c->size, "", "pcs", 2 * (double)count * c->runs, 0);
-    if (c->fuse_a > 0 && (c->fuse_installed || c->fuse_needed))
+    if (c->lugs > 0)
+        add_item(b, "lug", c->size, "", "pcs", c->lugs, 0);
+    if (cable_has_device(c))
         add_item(b, "fuse",
                  arena_print(b->arena, "%.4g A%s%s", c->fuse_a, c->fuse_class ? " " : "",
                              c->fuse_class ? c->fuse_class : ""),
@@ -87,7 +70,7 @@ static enum status make_labels(struct circuit *out, const struct report *r)
     for (size_t i = 0; i < out->cable_count; i++) {
         const struct circuit_cable *c = &out->cables[i];
         const struct pole *poles;
-        size_t count = poles_of(c, &poles);
+        size_t count = cable_poles(c, &poles);
 
         for (size_t p = 0; p < count; p++)
             rows[out->label_count++] = (struct circuit_label){

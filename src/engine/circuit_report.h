@@ -29,6 +29,21 @@ int report_only_charges(const struct report *report, size_t edge);
 /* The snapshot an edge is judged by. */
 const struct snapshot *report_snapshot(const struct report *report, size_t edge);
 
+/* What a schedule lists of a cable beside its figures: number, size both ways, how and where it runs. */
+void cable_describe(const struct report *report, size_t edge, struct circuit_cable *row); /* circuit_schedule.c */
+
+/* One conductor of a run. */
+struct pole {
+    const char *sign, *colour;
+};
+
+size_t cable_poles(const struct circuit_cable *cable, const struct pole **poles); /* circuit_schedule.c */
+
+/* 1 where a device stands, or has to stand, at its beginning. */
+int cable_has_device(const struct circuit_cable *cable);
+
+enum status report_fuses(struct circuit *out, const struct report *report); /* both after report_cables */
+enum status report_conventions(struct circuit *out, const struct report *report);
 enum status report_cables(struct circuit *out, const struct report *report); /* circuit_verdict.c */
 enum status report_nodes(struct circuit *out, const struct report *report);  /* circuit_tables.c */
 enum status report_banks(struct circuit *out, const struct report *report);

@@ -5,6 +5,21 @@
 
 #include <stddef.h>
 
+/* What is to be said of a device, as bits; the note says the same with its figures. */
+enum fuse_remark {
+    FUSE_TOO_SMALL = 1,       /* opens at what it has to carry */
+    FUSE_TOO_LARGE = 2,       /* over what the conductor allows */
+    FUSE_TOO_FAR = 4,         /* from the source */
+    FUSE_TOO_WEAK = 8,        /* cannot break a short there */
+    FUSE_LEANS = 16,          /* cannot either, but the device before it can */
+    FUSE_BREAKING_UNKNOWN = 32,
+    FUSE_FAR_END = 64,        /* a short at the far end opens it late or never */
+    FUSE_MISSING = 128,       /* none is said: the one listed is to be fitted */
+    FUSE_NONE_FITS = 256,     /* no rating or no family will do */
+    FUSE_CHARGING_END = 512,  /* the charging end wants one too */
+    FUSE_OF_STARTER = 1024    /* turns a starter: none asked for */
+};
+
 /* One run of cable, both conductors. Texts never NULL unless said so. */
 struct circuit_cable {
     const char *name, *from, *to; /* from is the end nearer to the source */
@@ -48,6 +63,7 @@ struct circuit_cable {
     double fuse_distance_limit_m;        /* [m] allowed; negative: the set says nothing */
     int fuse_ok;            /* 1: rating, interrupt rating, distance and far-end fault all pass */
     const char *fuse_note;  /* what is wrong with it; empty: nothing */
+    unsigned fuse_remarks;  /* bits of enum fuse_remark */
     double fault_a;         /* [A] short circuit at the end nearer to the source, conductors at 20 C */
     double fault_far_a;     /* [A] at the far end, conductors at their rated temperature */
     double withstand_s;     /* [s] that the conductor bears fault_a */
@@ -60,6 +76,42 @@ struct circuit_cable {
     int drop_ok, ampacity_ok, smallest_ok;
     double ampacity_margin_percent; /* [%] spare of the ampacity over design_a */
     double drop_margin_percent;     /* [%] points spare of the limit */
+    /* as a schedule lists it; number NULL: a run without a boat, of which the rest is not filled in */
+    const char *number;                  /* "C3": its place in the profile */
+    const char *size_metric, *size_us;   /* "2 x 95 mm2 (3/0 AWG)", "2 x 3/0 AWG (95 mm2)" */
+    const char *length_known;            /* given, guess */
+    double length_low_m, length_high_m;  /* [m] of a guess; 0: one number was given */
+    double insulation_c;                 /* [C] rating */
+    const char *place;                   /* cabin, engine */
+    double bundle;                       /* [-] current-carrying conductors run together */
+    int sheathed;
+    double joints_mohm;                  /* [mohm] */
+    const char *colours;                 /* "red, black" */
+    double lugs;                         /* [-] both ends of all conductors; 0: too thin for lugs */
+};
+
+/* A fuse or breaker, at the beginning of the cable that it protects. */
+struct circuit_fuse {
+    const char *number; /* "F3": that of its cable */
+    const char *cable_number, *cable;
+    const char *location;   /* node where it stands */
+    const char *class_name; /* NULL: not said, or none found */
+    const char *fitted;     /* as built, proposed */
+    double rating_a;
+    double design_a;                     /* [A] it has to carry */
+    double least_a, most_a;              /* [A] ratings that would do; most 0: none */
+    double nominal_v, rated_v;           /* [V] of the circuit; the family's, DC; 0: not known */
+    double breaking_a, fault_a;          /* [A] interrupt rating at nominal_v, 0: not known; short circuit there */
+    double distance_m, distance_limit_m; /* [m] from the source, 0: not said; allowed, negative: no limit */
+    int sheathed;                        /* 1: the conductor from the source to it is */
+    int right;
+    const char *remark; /* in few words, which the remarks explain; empty: none */
+    const char *note;   /* the same with its figures */
+    double spare;       /* [-] to carry aboard */
+};
+
+struct circuit_remark {
+    const char *remark, *meaning;
 };
 
 struct circuit_node {
@@ -220,6 +272,11 @@ struct circuit {
     size_t scenario_count;
     const struct circuit_ac_source *ac_sources;
     size_t ac_source_count;
+    const struct circuit_fuse *fuses;
+    size_t fuse_count;
+    const struct circuit_remark *remarks; /* those that the fuses make, explained */
+    size_t remark_count;
+    const char *without_device; /* cables that need none, by number; empty: none */
     const struct circuit_item *items;
     size_t item_count;
     const struct circuit_label *labels;
@@ -230,6 +287,9 @@ struct circuit {
     size_t path_count;
     const char *path_load;
     double path_source_v; /* [V] where it starts */
+    int us_sizes;                /* 1: the set and what is installed speak in US sizes */
+    double coolest_c, hottest_c; /* [C] conductors in the scenario shown */
+    const char *state;           /* as built, proposed, or which is which */
     double copper_kg;
     double unwired_loads; /* [-] loads of the profile that no cable reaches */
     int passes;           /* 1: every cable, fuse and inverter */

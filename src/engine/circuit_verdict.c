@@ -51,22 +51,23 @@ static double load_breaker(const struct report *r, size_t edge)
     return 0;
 }
 
-static void add_note(struct arena *arena, struct circuit_cable *row, const char *note)
+static void add_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
 {
+    row->fuse_remarks |= remark;
     row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
 }
 
-static void fail_fuse(struct arena *arena, struct circuit_cable *row, const char *note)
+static void fail_fuse(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
 {
     row->fuse_ok = 0;
-    add_note(arena, row, note);
+    add_note(arena, row, remark, note);
 }
 
 static void judge_distance(struct arena *arena, struct circuit_cable *row)
 {
     if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
         row->fuse_distance_m > row->fuse_distance_limit_m * (1 + SLACK))
-        fail_fuse(arena, row,
+        fail_fuse(arena, row, FUSE_TOO_FAR,
                   arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
                               row->fuse_distance_limit_m));
 }
@@ -78,17 +79,17 @@ static void judge_faults(struct arena *arena, struct circuit_cable *row, double 
     if (row->fault_a <= 0)
         return;
     if (row->fuse_interrupt_a <= 0)
-        add_note(arena, row, "interrupt rating not known");
+        add_note(arena, row, FUSE_BREAKING_UNKNOWN, "interrupt rating not known");
     else if (row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
-        add_note(arena, row,
+        add_note(arena, row, FUSE_LEANS,
                  arena_print(arena, "breaks %.0f A of %.0f A: leans on the device before it",
                              row->fuse_interrupt_a, row->fault_a));
     else if (row->fuse_interrupt_a < row->fault_a)
         fail_fuse(
-            arena, row,
+            arena, row, FUSE_TOO_WEAK,
             arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
     if (row->fault_far_a < fuse_sure_multiple * row->fuse_a)
-        fail_fuse(arena, row,
+        fail_fuse(arena, row, FUSE_FAR_END,
                   arena_print(arena, "a short at the far end gives %.0f A: too little to open it soon",
                               row->fault_far_a));
 }
@@ -99,10 +100,10 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, d
 
     if (row->fuse_a < row->design_a * (1 - SLACK))
         fail_fuse(
-            arena, row,
+            arena, row, FUSE_TOO_SMALL,
             arena_print(arena, "%.4g A opens at the %.4g A it has to carry", row->fuse_a, row->design_a));
     if (!wiring_fuse_allowed(r->m->rules, row->fuse_a, row->ampacity_a, row->nominal_v))
-        fail_fuse(arena, row,
+        fail_fuse(arena, row, FUSE_TOO_LARGE,
                   row->fuse_max_a > 0 ? arena_print(arena, "%.4g A on a cable that allows %.4g A",
                                                     row->fuse_a, row->fuse_max_a)
                                       : "no fuse protects this cable: no table has it");
@@ -121,7 +122,8 @@ static void choose_fuse(const struct report *r, struct circuit_cable *row, int s
     if (wanted <= 0 || wanted > row->fuse_max_a)
         wanted = row->fuse_min_a;
     if (row->fuse_max_a <= 0 || wanted <= 0 || wanted > row->fuse_max_a) {
-        fail_fuse(arena, row, "no standard rating carries the current and still protects the cable");
+        fail_fuse(arena, row, FUSE_NONE_FITS,
+                  "no standard rating carries the current and still protects the cable");
         return;
     }
     for (double a = wanted; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + SLACK))) {
@@ -133,14 +135,14 @@ static void choose_fuse(const struct report *r, struct circuit_cable *row, int s
     if (!family) {
         row->fuse_a = wanted;
         fail_fuse(
-            arena, row,
+            arena, row, FUSE_NONE_FITS,
             arena_print(arena, "no family of fuses breaks %.0f A at %.0f V", row->fault_a, row->nominal_v));
         return;
     }
     row->fuse_class = family->name;
     row->fuse_interrupt_a = fuse_breaking_a(family, row->nominal_v);
     if (row->fault_a > 0 && row->fault_far_a < fuse_sure_multiple * row->fuse_a)
-        fail_fuse(arena, row, "a short at the far end gives too little to open it soon");
+        fail_fuse(arena, row, FUSE_FAR_END, "a short at the far end gives too little to open it soon");
 }
 
 static void installed_device(const struct report *r, size_t edge, struct circuit_cable *row)
@@ -172,6 +174,7 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
 
     row->fuse_ok = 1;
     row->fuse_note = "";
+    row->fuse_remarks = 0;
     row->fuse_min_a = fuse_rating_up(row->design_a);
     row->fuse_max_a = wiring_fuse_limit(r->m->rules, row->ampacity_a, row->nominal_v);
     row->fuse_distance_limit_m = wiring_fuse_distance(r->m->rules, g->edges[edge].cable->sheathed, at_bank);
@@ -180,7 +183,7 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
                        !wiring_fuse_allowed(r->m->rules, before.rating_a, row->ampacity_a, row->nominal_v);
     if (feeds_starter(r, edge) && !row->fuse_installed) {
         row->fuse_needed = 0;
-        row->fuse_note = "turns a starter: no device asked for";
+        add_note(r->m->arena, row, FUSE_OF_STARTER, "turns a starter: no device asked for");
         return;
     }
     if (row->fuse_installed) {
@@ -188,10 +191,10 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
     } else {
         choose_fuse(r, row, starts_hard(r, edge));
         if (row->fuse_needed && row->installed_mm2 > 0)
-            fail_fuse(r->m->arena, row, "no device said: this is the one to fit");
+            fail_fuse(r->m->arena, row, FUSE_MISSING, "no device said: this is the one to fit");
     }
     if (both_ends && r->m->rules->charge_distance_m > 0)
-        add_note(r->m->arena, row,
+        add_note(r->m->arena, row, FUSE_CHARGING_END,
                  arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
                              r->m->rules->charge_distance_m));
 }
@@ -320,6 +323,7 @@ static void name_row(const struct report *r, size_t edge, struct circuit_cable *
 static void fill_row(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
 {
     name_row(r, edge, row);
+    cable_describe(r, edge, row);
     fill_current(r, edge, row);
     fill_volts(r, edge, row);
     fill_ampacity(r, edge, row);
