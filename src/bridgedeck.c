@@ -551,8 +551,24 @@ int bd_run_passes(const struct bd_run *run)
 
 /* ---- showing and saving ---- */
 
-static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *run, int working)
+const char *bd_cables_sheet(size_t index)
 {
+    return sheet_cables_name(index);
+}
+
+static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run *run, const struct bd_style *style)
+{
+    struct cables_view view = { .sheets = style->sheets };
+
+    if (style->units)
+        view.units = strcmp(style->units, "us") == 0 ? CABLES_US : CABLES_METRIC;
+    return sheet_cables(arena, run->circuit, &view);
+}
+
+static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *run, const struct bd_style *style)
+{
+    int working = style->working;
+
     switch (run->kind) {
     case RUN_BALANCE:
         return sheet_balance(arena, run->balance, working);
@@ -570,7 +586,7 @@ static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *r
     case RUN_CONTRAST:
         return sheet_survey_contrast(arena, run->contrast);
     case RUN_CABLES:
-        return sheet_cables(arena, run->circuit);
+        return cables_sheet(arena, run, style);
     case RUN_CABLE:
         return sheet_cable(arena, run->cable, working);
     case RUN_HANDOVER:
@@ -601,7 +617,7 @@ enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_st
         return report_write(out, &(struct report){ run->reported, run->compare, run->findings, run->surveyed,
                                                    run->handed, BD_VERSION });
     arena = arena_new();
-    sheet = arena ? run_sheet(arena, run, style->working) : NULL;
+    sheet = arena ? run_sheet(arena, run, style) : NULL;
     status = sheet ? sheet_write(out, sheet, formats[style->format], &text) : STATUS_NO_MEMORY;
 
     arena_free(arena);

@@ -189,7 +189,13 @@ struct bd_style {
     int width;   /* [characters] of text; 0: 100 */
     int colour;  /* 1: text for a terminal that shows it */
     int working; /* 1: the formula, the numbers and the source of each figure as well */
+    const char *sheets; /* cables: names of bd_cables_sheet with commas between; NULL: the usual ones */
+    const char *units;  /* cables: lengths and sizes for people, "metric" or "us"; NULL: as the boat is wired */
 };
+
+/* The schedules of a run of cables by number from 0: "cables", "fuses", ...; NULL: there are no more. CSV writes the
+ * first of those that are asked for. */
+BD_API const char *bd_cables_sheet(size_t index);
 
 BD_API enum status bd_run_write(FILE *out, const struct bd_run *run, const struct bd_style *style);
 

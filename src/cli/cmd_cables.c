@@ -23,6 +23,6 @@ const struct command command_cables = {
             "cut-out, how paralleled strings share. Cables without an area are sized for the least copper. --day "
             "shows a kind of day, or largest (the default), surge, charging. --strict: every cable, fuse and "
             "inverter must pass. --plot draws the volts along the path that loses most of what it may.",
-    .takes = TAKES_PROFILE | TAKES_PLOT | TAKES_STRICT | TAKES_RULES | TAKES_DAY,
+    .takes = TAKES_PROFILE | TAKES_PLOT | TAKES_STRICT | TAKES_RULES | TAKES_DAY | TAKES_SHEET,
     .run = run
 };

@@ -83,7 +83,12 @@ enum status job_read_plain(struct job *job, struct bd_profile **profile)
 static enum status show(struct job *job)
 {
     const struct options *options = job->options;
-    struct bd_style style = { options->format, terminal_width(stdout), terminal_colour(stdout), options->working };
+    struct bd_style style = { .format = options->format,
+                              .width = terminal_width(stdout),
+                              .colour = terminal_colour(stdout),
+                              .working = options->working,
+                              .sheets = options->sheets,
+                              .units = options->run.units };
     enum status status;
 
     if (options->output) {

@@ -27,6 +27,7 @@ enum key {
     KEY_UNDERWRITER,
     KEY_DAY,
     KEY_TABLE,
+    KEY_SHEET,
     KEY_RUN /* and on: a place in run_texts */
 };
 
@@ -68,6 +69,11 @@ const struct option_row option_table[] = {
     { { "runs", KEY_RUN + 8, "NUMBER", 0, "conductors in parallel on each pole (default: 1)", 0 }, TAKES_RUN },
     { { "area", KEY_RUN + 9, "SIZE", 0, "judge this size, such as 35mm2, '2 AWG', '8 SAE' (default: find one)", 0 }, TAKES_RUN },
     { { "units", KEY_RUN + 10, "WHICH", 0, "choose among metric or us sizes (default: the rule set's)", 0 }, TAKES_RUN },
+    { { "sheet", KEY_SHEET, "NAME,...", 0,
+        "only these: cables, circuits, fuses, panels, tree, nodes, banks, loads, inverter, scenarios, sources, bill, labels", 0 },
+      TAKES_SHEET },
+    { { "units", KEY_RUN + 10, "WHICH", 0, "lengths and sizes in metric or us (default: as the boat is wired)", 0 },
+      TAKES_SHEET },
     { { "table", KEY_TABLE, NULL, 0, "also sizes by length and current, for these volts and this drop", 0 }, TAKES_RUN },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
@@ -125,6 +131,34 @@ static int takes_more(const struct command *command)
     return strstr(command->argument, "...") != NULL;
 }
 
+/* Each name is one of the sheets. */
+static error_t sheets_read(struct parse *parse, const char *text)
+{
+    const char *names[32], *meant;
+    size_t count = 0;
+    char word[32];
+
+    while (count < sizeof names / sizeof names[0] && (names[count] = bd_cables_sheet(count)))
+        count++;
+    for (const char *at = text;; at++) {
+        size_t length = strcspn(at, ","), known = 0;
+
+        snprintf(word, sizeof word, "%.*s", (int)length, at);
+        while (known < count && strcmp(names[known], word) != 0)
+            known++;
+        if (known == count) {
+            meant = bd_nearest(word, names, count);
+            return usage_error(parse, "--sheet %s: there is no sheet \"%s\"%s%s%s", text, word, meant ? "; did you mean " : "",
+                               meant ? meant : "", meant ? "?" : "");
+        }
+        at += length;
+        if (!*at)
+            break;
+    }
+    parse->options->sheets = text;
+    return 0;
+}
+
 static error_t argument_read(struct parse *parse, const char *text)
 {
     struct options *options = parse->options;
@@ -174,6 +208,11 @@ static error_t end_read(struct parse *parse)
 
     if (options->help)
         return 0;
+    if (options->format == BD_CSV && options->sheets && strchr(options->sheets, ','))
+        return usage_error(parse, "--sheet %s: csv is one table, so name one sheet", options->sheets);
+    if (parse->command->takes & TAKES_SHEET && options->run.units && strcmp(options->run.units, "metric") != 0 &&
+        strcmp(options->run.units, "us") != 0)
+        return usage_error(parse, "--units %s: it is metric or us", options->run.units);
     if (!options->argument && argument[0] && argument[0] != '[')
         return usage_error(parse, "%s is missing", argument);
     if (takes_more(parse->command) && !options->more_count)
@@ -242,6 +281,8 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
     case KEY_HELP:
         options->help = 1;
         return 0;
+    case KEY_SHEET:
+        return sheets_read(parse, text);
     case KEY_TABLE:
         options->run.table = 1;
         return 0;

@@ -26,6 +26,7 @@ enum {
     TAKES_UNDERWRITER = 1 << 17,
     TAKES_DAY = 1 << 18,
     TAKES_RUN = 1 << 19, /* what one run of cable is asked for with */
+    TAKES_SHEET = 1 << 20, /* --sheet and --units */
     TAKES_SHOWING = TAKES_HELP | TAKES_FORMAT,
     TAKES_PROFILE = TAKES_SHOWING | TAKES_CHANGE
 };
@@ -51,11 +52,12 @@ struct options {
     const char *plot;   /* NULL: none */
     const char *date;   /* YYYY-MM-DD; NULL: the plan's first day */
     const char *rules;  /* name of a rule set, or all; NULL: the profile's */
+    const char *sheets; /* of cables, with commas between; NULL: the usual ones */
     const char *day;    /* kind of day; NULL: the plan's first */
     int underwriter;
     double step;        /* [s] 0: the plan's */
     double rows;        /* [s] between the rows of CSV; 0: every step */
-    struct bd_cable_request run; /* of cable; its rules are above */
+    struct bd_cable_request run; /* of cable; its rules are above; units: of cables too */
     int working, quiet, strict, ask, help;
 };
 

@@ -96,6 +96,7 @@ struct circuit_fuse {
     const char *cable_number, *cable;
     const char *location;   /* node where it stands */
     const char *class_name; /* NULL: not said, or none found */
+    const char *device;     /* "250 A open-strip" */
     const char *fitted;     /* as built, proposed */
     double rating_a;
     double design_a;                     /* [A] it has to carry */
@@ -245,6 +246,8 @@ struct circuit_path_step {
 /* A node in the tree of its source, drawn with its twigs; sources stand at the margin. */
 struct circuit_branch {
     const char *twig;   /* "├─ panel" */
+    const char *name;   /* of the node */
+    double depth;       /* [-] cables between it and its source */
     const char *cable;  /* that leads to it; empty at a source */
     double current_a;   /* [A] in that cable; at a source: all it gives */
     double volts_v;

@@ -132,6 +132,7 @@ static void fill_fuse(struct arena *arena, struct circuit_fuse *row, const struc
         .cable = c->name,
         .location = c->from,
         .class_name = c->fuse_class,
+        .device = arena_print(arena, "%.4g A%s%s", c->fuse_a, c->fuse_class ? " " : "", c->fuse_class ? c->fuse_class : ""),
         .fitted = c->fuse_installed ? "as built" : "proposed",
         .rating_a = c->fuse_a,
         .design_a = c->design_a,

@@ -43,7 +43,7 @@ static double leaving(const struct tree *t, size_t node)
     return fabs(sum);
 }
 
-static int add_row(struct tree *t, size_t node, const char *before, const char *twig)
+static int add_row(struct tree *t, size_t node, const char *before, const char *twig, double depth)
 {
     const struct graph *g = t->r->m->graph;
     size_t edge = g->nodes[node].parent;
@@ -52,6 +52,8 @@ static int add_row(struct tree *t, size_t node, const char *before, const char *
 
     *row = (struct circuit_branch){
         .twig = arena_print(t->r->m->arena, "%s%s%s", before, twig, g->nodes[node].name),
+        .name = g->nodes[node].name,
+        .depth = depth,
         .cable = edge == GRAPH_NONE ? "" : g->edges[edge].cable->name,
         .current_a = edge == GRAPH_NONE ? leaving(t, node) : fabs(t->r->shown.current[edge]),
         .volts_v = t->r->shown.volts[node],
@@ -61,7 +63,7 @@ static int add_row(struct tree *t, size_t node, const char *before, const char *
 }
 
 /* before: what stands left of the children of this node. */
-static int grow(struct tree *t, size_t node, const char *before)
+static int grow(struct tree *t, size_t node, const char *before, double depth)
 {
     for (size_t c = t->first[node]; c != GRAPH_NONE; c = t->next[c]) {
         int last = t->next[c] == GRAPH_NONE;
@@ -69,8 +71,8 @@ static int grow(struct tree *t, size_t node, const char *before)
                                  ? before
                                  : arena_print(t->r->m->arena, "%s%s", before, last ? "   " : "\u2502  ");
 
-        if (!deeper || !add_row(t, c, before, last ? "\u2514\u2500 " : "\u251c\u2500 ") ||
-            !grow(t, c, deeper))
+        if (!deeper || !add_row(t, c, before, last ? "\u2514\u2500 " : "\u251c\u2500 ", depth) ||
+            !grow(t, c, deeper, depth + 1))
             return 0;
     }
     return 1;
@@ -83,7 +85,7 @@ enum status report_tree(struct circuit *out, const struct report *r)
     if (!link_children(&t))
         return STATUS_NO_MEMORY;
     for (size_t p = 0; p < r->m->graph->part_count; p++)
-        if (!add_row(&t, r->m->graph->parts[p].source, "", "") || !grow(&t, r->m->graph->parts[p].source, ""))
+        if (!add_row(&t, r->m->graph->parts[p].source, "", "", 0) || !grow(&t, r->m->graph->parts[p].source, "", 1))
             return STATUS_NO_MEMORY;
     out->tree = t.rows;
     out->tree_count = t.count;

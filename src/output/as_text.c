@@ -130,7 +130,7 @@ static int print_grid(const struct text_out *out, const struct row_kind *kind, c
         const struct column *column = flat.columns[c].column;
 
         grid.columns[c] = (struct grid_column){ column->heading, column->unit, column_right(column),
-                                                 column->kind != CELL_TEXT, 0 };
+                                                 column->kind != CELL_TEXT, 0, 0 };
         for (size_t r = 0; r < count; r++) {
             const char *text = cell_text(out, column, rows + r * kind->size + flat.columns[c].offset);
 

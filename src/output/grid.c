@@ -65,7 +65,7 @@ size_t line_length(const char *text, size_t width, size_t *skip)
     return blank ? blank : at;
 }
 
-/* The longest word of a heading: narrower than that it is not made. */
+/* The longest word of a heading or a cell: a column is not made narrower if that can be helped. */
 static size_t widest_word(const char *text)
 {
     size_t widest = 0;
@@ -116,6 +116,18 @@ static size_t total_width(const struct grid *grid)
     return total;
 }
 
+/* How narrow a text column may get: so that no word breaks, or at last not at all. */
+static void set_least(struct grid *grid, int break_words)
+{
+    for (size_t c = 0; c < grid->column_count; c++) {
+        struct grid_column *column = grid->columns + c;
+
+        column->least = NARROWEST;
+        for (size_t r = 0; !break_words && r < grid->row_count; r++)
+            column->least = max_size(column->least, widest_word(grid->cells[r * grid->column_count + c]));
+    }
+}
+
 /* Takes a column at a time from the widest text until the table fits, or nothing more can be taken. */
 static void fit_widths(struct grid *grid, size_t width)
 {
@@ -125,7 +137,7 @@ static void fit_widths(struct grid *grid, size_t width)
         for (size_t c = 0; c < grid->column_count; c++) {
             struct grid_column *column = grid->columns + c;
 
-            if (!column->right && !column->whole && column->width > NARROWEST &&
+            if (!column->right && !column->whole && column->width > column->least &&
                 (!widest || column->width > widest->width))
                 widest = column;
         }
@@ -266,7 +278,10 @@ int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width)
     set_widths(grid, HEADING_LINES);
     if (total_width(grid) > width)
         set_widths(grid, SIZE_MAX);
-    fit_widths(grid, width);
+    for (int break_words = 0; break_words <= 1 && total_width(grid) > width; break_words++) {
+        set_least(grid, break_words);
+        fit_widths(grid, width);
+    }
     scols_table_enable_noheadings(table, 1);
     scols_table_enable_colors(table, grid->colour && grid->tints);
     scols_table_set_termforce(table, SCOLS_TERMFORCE_NEVER);

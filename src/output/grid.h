@@ -14,7 +14,7 @@ struct grid_column {
     const char *heading, *unit; /* unit NULL: none */
     int right;                  /* numbers */
     int whole;                  /* 1: never wrapped, as numbers never are */
-    size_t width;               /* [columns of the terminal] set by grid_print */
+    size_t width, least;        /* [columns of the terminal] set by grid_print; it gets no narrower than least */
 };
 
 struct grid {

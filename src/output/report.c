@@ -141,7 +141,7 @@ static int has_circuit(const struct report *report)
 
 static enum status write_circuit(struct page_writer *page)
 {
-    return sheet_part(page, sheet_cables(page->arena, page->side->circuit),
+    return sheet_part(page, sheet_cables(page->arena, page->side->circuit, NULL),
                       (struct html_part){ .no_title = 1 });
 }
 

@@ -1,0 +1,83 @@
+/* sheets_cables_sources.c - what feeds: banks and their strings, the inverter against its cut-out, scenarios, AC sources.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "output/columns.h"
+#include "output/sheets.h"
+#include "output/sheets_cables.h"
+
+static const struct column bank_columns[] = {
+    { TEXT(circuit_bank, name, "name", "Bank") },
+    { REAL(circuit_bank, open_circuit_v, "open_circuit_v", "Open circuit", "V"), .decimals = 2 },
+    { REAL(circuit_bank, resistance_mohm, "resistance_mohm", "Resistance", "mohm"), .decimals = 2 },
+    { REAL(circuit_bank, charge_percent, "charge_percent", "At charge", "%"), .decimals = 0 },
+    { REAL(circuit_bank, volts_v, "volts_v", "At the posts", "V"), .decimals = 2 },
+    { REAL(circuit_bank, current_a, "current_a", "Gives", "A"), .decimals = 1 },
+    { REAL(circuit_bank, fault_a, "fault_a", "Short circuit", "A"), .decimals = 0 },
+    { TEXT(circuit_bank, wiring, "wiring", "Strings joined") },
+};
+static const struct row_kind bank_kind = ROW_KIND("Banks", bank_columns, circuit_bank);
+
+static const struct column block_columns[] = {
+    { TEXT(circuit_block, bank, "bank", "Bank") },
+    { WHOLE(circuit_block, number, "number", "String", NULL) },
+    { REAL(circuit_block, current_a, "current_a", "Gives", "A"), .decimals = 2 },
+    { REAL(circuit_block, share_percent, "share_percent", "Share", "%"), .decimals = 1 },
+};
+static const struct row_kind block_kind = ROW_KIND("Sharing between paralleled strings", block_columns, circuit_block);
+
+void schedule_banks(struct schedule *s)
+{
+    schedule_all(s, "banks", &bank_kind, s->circuit->banks, s->circuit->bank_count, 1);
+    schedule_all(s, "blocks", &block_kind, s->circuit->blocks, s->circuit->block_count, 0);
+}
+
+static const struct column inverter_columns[] = {
+    { TEXT(circuit_inverter, name, "name", "Inverter") },
+    { TEXT(circuit_inverter, bank_age, "bank_age", "Bank") },
+    { REAL(circuit_inverter, charge_percent, "charge_percent", "At charge", "%"), .decimals = 0 },
+    { TEXT(circuit_inverter, draw, "draw", "Draw") },
+    { REAL(circuit_inverter, ac_w, "ac_w", "AC", "W"), .decimals = 0 },
+    { REAL(circuit_inverter, current_a, "current_a", "DC current", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_inverter, volts_v, "volts_v", "At its terminals", "V"), .decimals = 2, .none = NONE_AT_ZERO },
+    { REAL(circuit_inverter, cut_out_v, "cut_out_v", "Cut-out", "V"), .decimals = 1 },
+    { REAL(circuit_inverter, most_w, "most_w", "Most it can give", "W"), .decimals = 0 },
+    { FLAG(circuit_inverter, holds, "holds", "Stays on") },
+};
+static const struct row_kind inverter_kind = ROW_KIND("Inverter against its cut-out", inverter_columns, circuit_inverter);
+
+void schedule_inverter(struct schedule *s)
+{
+    schedule_all(s, "inverters", &inverter_kind, s->circuit->inverters, s->circuit->inverter_count, 1);
+}
+
+static const struct column scenario_columns[] = {
+    { TEXT(circuit_scenario, name, "name", "Scenario") },
+    { FLAG(circuit_scenario, solved, "solved", "Volts hold") },
+    { REAL(circuit_scenario, bank_a, "bank_a", "From the banks", "A"), .decimals = 0 },
+    { REAL(circuit_scenario, lowest_v, "lowest_v", "Lowest", "V"), .decimals = 2 },
+    { TEXT(circuit_scenario, lowest_node, "lowest_node", "at") },
+    { TEXT(circuit_scenario, collapse, "collapse", "Cannot be fed") },
+    { REAL(circuit_scenario, wanted_w, "wanted_w", "Wanted", "W"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_scenario, most_w, "most_w", "Most", "W"), .decimals = 0, .none = NONE_AT_ZERO },
+};
+static const struct row_kind scenario_kind = ROW_KIND("Scenarios", scenario_columns, circuit_scenario);
+
+void schedule_scenarios(struct schedule *s)
+{
+    schedule_all(s, "scenarios", &scenario_kind, s->circuit->scenarios, s->circuit->scenario_count, 1);
+}
+
+static const struct column ac_columns[] = {
+    { TEXT(circuit_ac_source, name, "name", "AC source") },
+    { TEXT(circuit_ac_source, kind, "kind", "Kind") },
+    { REAL(circuit_ac_source, limit_w, "limit_w", "Limit", "W"), .decimals = 0 },
+    { REAL(circuit_ac_source, load_w, "load_w", "Asked", "W"), .decimals = 0 },
+    { FLAG(circuit_ac_source, carries, "carries", "Carries it") },
+    { TEXT(circuit_ac_source, neutral, "neutral", "Neutral and earth joined") },
+    { TEXT(circuit_ac_source, rcd, "rcd", "Residual-current device") },
+};
+static const struct row_kind ac_kind = ROW_KIND("AC sources, one at a time", ac_columns, circuit_ac_source);
+
+void schedule_sources(struct schedule *s)
+{
+    schedule_all(s, "ac_sources", &ac_kind, s->circuit->ac_sources, s->circuit->ac_source_count, 1);
+}
