@@ -124,7 +124,8 @@ BD_API enum status bd_cables_run(struct bd_run **out, const struct bd_profile *p
 
 /* One run of cable as typed, with units; NULL: not given. Either current or power, and length, must be. */
 struct bd_cable_request {
-    const char *current, *power, *volts; /* "30 A", "360 W", "12 V" */
+    const char *current, *power, *volts; /* "30 A", "360 W", "12 V"; power is drawn at the load whatever its volts */
+    const char *power_factor;            /* "0.8"; from 50 V up, where the run counts as AC; NULL: 1 */
     const char *length;                  /* one way: "6 m", "20 ft" */
     const char *drop;                    /* "3 %"; NULL: the rule set's ordinary limit */
     const char *insulation, *place;      /* "105 C"; "cabin" or "engine" */

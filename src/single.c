@@ -47,11 +47,12 @@ static void read_value(struct reader *r, const char *option, const char *text, e
         *out = range.value;
 }
 
-/* What a profile may say of a cable, this may: the row of its key has quantity and bounds. */
-static void read_key(struct reader *r, const char *option, const char *text, const char *name, double *out)
+/* What a profile may say of a cable or a load, this may: the row of its key has quantity and bounds. */
+static void read_key(struct reader *r, const char *option, const char *text, const char *kind, const char *name,
+                     double *out)
 {
     const char *suffix;
-    const struct key *key = key_find(kind_find("cable"), name, &suffix);
+    const struct key *key = key_find(kind_find(kind), name, &suffix);
 
     read_value(r, option, text, key->quantity, key->bounds, (key->flags & KEY_WHOLE) != 0, out);
 }
@@ -125,12 +126,15 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena, c
     read_value(&r, "--current", q->current, QUANTITY_CURRENT, "0.001..5000 A", 0, &request.current_a);
     read_value(&r, "--power", q->power, QUANTITY_POWER, "0.001..200000 W", 0, &request.power_w);
     read_value(&r, "--volts", q->volts, QUANTITY_VOLTAGE, "1..1000 V", 0, &request.volts_v);
-    read_key(&r, "--length", q->length, "length", &request.length_m);
-    read_key(&r, "--drop", q->drop, "drop_limit", &request.drop);
-    read_key(&r, "--insulation", q->insulation, "insulation", &request.insulation_c);
-    read_key(&r, "--bundle", q->bundle, "bundle", &request.bundle);
-    read_key(&r, "--runs", q->runs, "runs", &request.runs);
+    read_key(&r, "--power-factor", q->power_factor, "load", "power_factor", &request.power_factor);
+    read_key(&r, "--length", q->length, "cable", "length", &request.length_m);
+    read_key(&r, "--drop", q->drop, "cable", "drop_limit", &request.drop);
+    read_key(&r, "--insulation", q->insulation, "cable", "insulation", &request.insulation_c);
+    read_key(&r, "--bundle", q->bundle, "cable", "bundle", &request.bundle);
+    read_key(&r, "--runs", q->runs, "cable", "runs", &request.runs);
     read_area_option(&r, q->area, &request);
+    if (q->power_factor && request.volts_v < wiring_high_from_v)
+        refuse(&r, "--power-factor", "is of AC alone, which begins at 50 V here", "leave it out, or say --volts 230V");
     request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
     request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));
     return r.refused ? STATUS_REFUSED : cable_run(out, arena, &request, rules);

@@ -35,6 +35,7 @@ enum key {
 static const size_t run_texts[] = {
 #define AT(field) offsetof(struct options, run.field)
     AT(current), AT(power), AT(volts), AT(length), AT(drop), AT(insulation), AT(place), AT(bundle), AT(runs), AT(area), AT(units),
+    AT(power_factor),
 #undef AT
 };
 
@@ -59,10 +60,15 @@ const struct option_row option_table[] = {
     { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 }, TAKES_UNDERWRITER },
     { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan; of cables: largest)", 0 }, TAKES_DAY },
     { { "current", KEY_RUN + 0, "AMPS", 0, "what it carries, such as 30A", 0 }, TAKES_RUN },
-    { { "power", KEY_RUN + 1, "WATTS", 0, "what hangs on it, such as 360W, in place of --current", 0 }, TAKES_RUN },
-    { { "volts", KEY_RUN + 2, "VOLTS", 0, "nominal, such as 24V (default: 12V); from 50V up it counts as AC", 0 }, TAKES_RUN },
+    { { "power", KEY_RUN + 1, "WATTS", 0,
+        "what the load takes whatever its volts, such as 360W, in place of --current: it draws more as volts are lost", 0 },
+      TAKES_RUN },
+    { { "power-factor", KEY_RUN + 11, "NUMBER", 0, "of an AC load, such as 0.8 (default: 1)", 0 }, TAKES_RUN },
+    { { "volts", KEY_RUN + 2, "VOLTS", 0, "at the source, such as 24V (default: 12V); from 50V up it counts as AC", 0 },
+      TAKES_RUN },
     { { "length", KEY_RUN + 3, "LENGTH", 0, "one way along the route, such as 6m or 20ft", 0 }, TAKES_RUN },
-    { { "drop", KEY_RUN + 4, "PERCENT", 0, "most that may be lost, such as 3% (default: the rule set's 10%)", 0 }, TAKES_RUN },
+    { { "drop", KEY_RUN + 4, "PERCENT", 0, "most that may be lost, such as 3% (default: the rule set's, else 10%)", 0 },
+      TAKES_RUN },
     { { "insulation", KEY_RUN + 5, "DEGREES", 0, "rating of the insulation, such as 105C (default: 75C)", 0 }, TAKES_RUN },
     { { "place", KEY_RUN + 6, "PLACE", 0, "cabin (the default), or engine for an engine space", 0 }, TAKES_RUN },
     { { "bundle", KEY_RUN + 7, "NUMBER", 0, "current-carrying conductors run together (default: 2)", 0 }, TAKES_RUN },

@@ -6,8 +6,9 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/cable_work.h"
 #include "engine/circuit_model.h"
-#include "engine/work.h"
+#include "parts/feed.h"
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
@@ -19,8 +20,16 @@ static const char *const unit_of_series[] = { "mm2", "AWG", "SAE", "" };
 static const double table_metres[] = { 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20 };
 static const double table_feet[] = { 2.5, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 35, 40, 50 };
 
-static const double AC_FROM_V = 50; /* the step between low and other voltages, 33 CFR 183.455(c) */
-static const double FOOT = 0.3048;  /* [m] exactly */
+static const double FOOT = 0.3048; /* [m] exactly */
+
+/* Frequency where nobody says one [Hz]: as a profile takes it, IEC 60038. */
+static double frequency_of(double volts)
+{
+    return volts < 150 ? 60 : 50;
+}
+
+/* Rounds in which the conductors warm and the current follows; four were the most that was seen. */
+static const int WARM_ROUNDS = 20;
 
 /* A run under work: the model lends its rules and its formulas. */
 struct run {
@@ -28,8 +37,41 @@ struct run {
     struct model model;
     struct cable cable;
     struct wire wire;
-    double limit; /* [-] */
+    double limit;            /* [-] */
+    double amps, watts;      /* what hangs on it: one of the two, the other 0 */
+    double power_factor;     /* [-] 1 on DC */
+    struct feed_loop loop;   /* at the conductors' temperature */
+    struct feed feed;
 };
+
+static int is_ac(const struct run *run)
+{
+    return run->wire.place.volts >= wiring_high_from_v;
+}
+
+/* Volts and amps at the load, the conductors as warm as these amps make them. */
+static void feed_run(struct run *run)
+{
+    struct wire *w = &run->wire;
+    double volts = w->place.volts, hottest = fmax(w->place.insulation_c, w->ambient_c), before;
+
+    if (is_ac(run))
+        run->loop.reactance_ohm =
+            conductor_reactance_per_m(frequency_of(volts)) * (w->length_m + w->back_m) / w->runs;
+    w->temperature_c = w->ambient_c;
+    for (int round = 0; round < WARM_ROUNDS; round++) {
+        struct wire_ohm ohm = wire_ohm(w, w->temperature_c);
+
+        run->loop.ohm = ohm.out + ohm.back;
+        run->feed = run->watts > 0 ? feed_power(volts, run->loop, run->watts, run->power_factor)
+                                   : feed_current(volts, run->loop, run->amps, run->power_factor);
+        before = w->temperature_c;
+        w->temperature_c = fmin(hottest, conductor_temperature(w->ambient_c, w->place.insulation_c,
+                                                               run->feed.current_a / w->runs, w->ampacity.amps));
+        if (fabs(w->temperature_c - before) < 1e-9)
+            break;
+    }
+}
 
 static void set_area(struct run *run, enum area_series series, double area_m2, const char *label)
 {
@@ -37,26 +79,35 @@ static void set_area(struct run *run, enum area_series series, double area_m2, c
     run->wire.area_m2 = run->wire.back_area_m2 = area_m2;
     run->wire.label = label;
     run->wire.ampacity = wiring_ampacity(run->model.rules, area_m2, &run->wire.place);
+    feed_run(run);
+}
+
+/* What the limit judges [V]: by the formula of the set, else what will be measured. */
+static double judged_drop(const struct run *run)
+{
+    if (run->model.rules->drop_constant > 0)
+        return model_rule_drop(&run->model, &run->wire, run->feed.current_a, run->wire.area_m2);
+    return run->wire.place.volts - run->feed.volts_v;
 }
 
 /* What fails at the present size: 0 nothing, 1 current, 2 smallest conductor, 3 fuse, 4 drop. */
-static int fails(const struct run *run, double current)
+static int fails(const struct run *run)
 {
     const struct wiring_rules *rules = run->model.rules;
     const struct wire *w = &run->wire;
-    double carries = w->ampacity.amps * w->runs, fuse = fuse_rating_up(current);
+    double current = run->feed.current_a, carries = w->ampacity.amps * w->runs, fuse = fuse_rating_up(current);
 
     if (!at_least(carries, current))
         return 1;
     if (w->area_m2 < wiring_smallest(rules, 0) * (1 - 1e-4))
         return 2;
-    if (!at_most(model_rule_drop(&run->model, w, current, w->area_m2), run->limit * w->place.volts))
+    if (!run->feed.holds || !at_most(judged_drop(run), run->limit * w->place.volts))
         return 4;
     return fuse > 0 && wiring_fuse_allowed(rules, fuse, carries, w->place.volts) ? 0 : 3;
 }
 
 /* The smallest standard size that passes, left in the wire; 0: none does, and the largest is left there. */
-static int choose_size(struct run *run, double current, int *decided)
+static int choose_size(struct run *run, int *decided)
 {
     size_t count;
     const struct conductor_size *sizes = wiring_sizes(run->model.rules, &count);
@@ -66,52 +117,50 @@ static int choose_size(struct run *run, double current, int *decided)
         int failed;
 
         set_area(run, run->model.rules->series, sizes[i].area_m2, sizes[i].label);
-        if ((failed = fails(run, current)) == 0)
+        if ((failed = fails(run)) == 0)
             return 1;
         *decided = failed;
     }
     return 0;
 }
 
-static void fill_cable(const struct run *run, struct circuit_cable *row, double current)
+static void fill_cable(const struct run *run, struct circuit_cable *row)
 {
     const struct wire *w = &run->wire;
     const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
-    double warm =
-        conductor_temperature(w->ambient_c, w->place.insulation_c, current / w->runs, w->ampacity.amps);
-    struct wire_ohm ohm;
     double share = 100 / w->place.volts;
 
-    row->conductor_c = fmin(fmax(warm, w->ambient_c), fmax(w->place.insulation_c, w->ambient_c));
-    ohm = wire_ohm(w, row->conductor_c);
+    row->conductor_c = w->temperature_c;
     row->name = "run";
     row->from = "source";
     row->to = "load";
-    row->system = w->place.volts < AC_FROM_V ? "dc" : "ac";
+    row->system = is_ac(run) ? "ac" : "dc";
     row->nominal_v = w->place.volts;
-    row->current_a = row->design_a = current;
+    row->current_a = row->design_a = run->feed.current_a;
     row->design_scenario = "";
     row->length_m = w->length_m;
     row->return_m = w->back_m;
     row->runs = w->runs;
     row->area_mm2 = w->area_m2 * 1e6;
     row->awg = awg ? awg->label : NULL;
-    row->resistance_mohm = (ohm.out + ohm.back) * 1e3;
-    row->drop_v = current * (ohm.out + ohm.back);
-    row->rule_drop_v = model_rule_drop(&run->model, w, current, w->area_m2);
+    row->resistance_mohm = run->loop.ohm * 1e3;
+    row->reactance_mohm = run->loop.reactance_ohm * 1e3;
+    row->drop_v = w->place.volts - run->feed.volts_v;
+    row->rule_drop_v = judged_drop(run);
     row->drop_percent = row->total_drop_percent = row->drop_v * share;
     row->rule_total_drop_percent = row->rule_drop_v * share;
     row->drop_limit_percent = 100 * run->limit;
     row->drop_margin_percent = row->drop_limit_percent - row->rule_total_drop_percent;
     row->copper_kg = copper_mass(w->area_m2, (w->length_m + w->back_m) * w->runs);
-    row->protective_mm2 = row->system[0] == 'a' ? protective_area(w->area_m2) * 1e6 : 0;
+    row->protective_mm2 = is_ac(run) ? protective_area(w->area_m2) * 1e6 : 0;
 }
 
-static void fill_limits(const struct run *run, struct circuit_cable *row, double current)
+static void fill_limits(const struct run *run, struct circuit_cable *row)
 {
     const struct wire *w = &run->wire;
     const struct wiring_rules *rules = run->model.rules;
-    double wanted = fuse_rating_up(current / fuse_continuous_share), rated = w->place.insulation_c;
+    double current = run->feed.current_a, wanted = fuse_rating_up(current / fuse_continuous_share);
+    double rated = w->place.insulation_c;
 
     row->ampacity_a = w->ampacity.amps * w->runs;
     row->base_ampacity_a = w->ampacity.base_a;
@@ -135,10 +184,12 @@ static void fill_limits(const struct run *run, struct circuit_cable *row, double
         conductor_i2t(w->area_m2 * w->runs, rated, fmax(insulation_fault_temperature(rated), rated + 1));
 }
 
-static const char *status_of(const struct circuit_cable *row)
+static const char *status_of(const struct run *run, const struct circuit_cable *row)
 {
     if (row->ampacity_a <= 0)
         return "no table has it";
+    if (!run->feed.holds)
+        return "volts collapse";
     if (!row->ampacity_ok)
         return "too thin for the current";
     if (!row->drop_ok)
@@ -160,6 +211,7 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
 
     *count = sizeof table_metres / sizeof *table_metres;
     rows = arena_array(arena, *count, sizeof *rows);
+    run->watts = 0;
     for (size_t i = 0; rows && i < *count; i++) {
         rows[i].length_m = lengths[i] * (us ? FOOT : 1);
         rows[i].length = arena_print(arena, us ? "%g ft" : "%g m", lengths[i]);
@@ -170,7 +222,8 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
         for (size_t k = 0; k < CABLE_TABLE_CURRENTS; k++) {
             int decided;
 
-            rows[i].size[k] = choose_size(run, cable_table_a[k], &decided) ? run->wire.label : "";
+            run->amps = cable_table_a[k];
+            rows[i].size[k] = choose_size(run, &decided) ? run->wire.label : "";
         }
     }
     return rows;
@@ -178,62 +231,35 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
 
 /* ---- the working ---- */
 
-static const char *cited(struct arena *arena, const struct cite *c)
+static void note_current(struct work *w, const struct run *run, const struct cable_answer *a)
 {
-    return arena_print(arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",
-                       c->clause ? c->clause : "", known_text(c->known));
-}
+    const struct circuit_cable *row = &a->cable;
+    double cosine = run->power_factor;
 
-static void note_drop(struct work *w, const struct run *run, const struct circuit_cable *row)
-{
-    const struct wiring_rules *rules = run->model.rules;
-    double loop = row->length_m + row->return_m;
-
-    if (rules->drop_constant > 0) {
-        double limit = run->limit * row->nominal_v;
-
-        work_note(w, "drop", "area for the limit",
-                  rules->drop_constant * row->current_a / row->runs * loop / limit, "mm2",
-                  cited(w->arena, &rules->drop_cite), "constant x I x L / E, L out and back",
-                  "%.6g x %.4g x %.4g / %.4g", rules->drop_constant, row->current_a / row->runs, loop, limit);
-        work_note(
-            w, "drop", "by the rule", row->rule_drop_v, "V", cited(w->arena, &rules->drop_cite),
-            arena_print(w->arena, "constant x I x L / S; as the set writes it: %s", rules->drop_formula),
-            "%.6g x %.4g x %.4g / %.4g", rules->drop_constant, row->current_a / row->runs, loop,
-            row->area_mm2);
-    }
-    work_note(w, "drop", "conductor temperature", row->conductor_c, "C", "IEC 60364, from memory",
-              "Ta + (Tmax - Ta)(I/Iz)^2", "%.4g + (%.4g - %.4g)(%.4g/%.4g)^2", run->wire.ambient_c,
-              run->wire.place.insulation_c, run->wire.ambient_c, row->current_a, row->ampacity_a);
-    work_note(w, "drop", "loop resistance, warm", row->resistance_mohm, "mohm",
-              "IEC 60228 class 5, tinned; AWG: ASTM B258 and copper at 17.241 ohm mm2/km",
-              "R20 (1 + 0.00393 (T - 20))", NULL);
-    work_note(w, "drop", "as it will be measured", row->drop_v, "V", "Ohm", "I x R", "%.4g x %.4g / 1000",
-              row->current_a, row->resistance_mohm);
+    if (run->watts <= 0)
+        return;
+    work_note(w, "current", "at nominal volts", run->watts / cosine / row->nominal_v, "A", "given",
+              cosine < 1 ? "P / (V cos phi)" : "P / V", cosine < 1 ? "%.5g / (%.4g x %.3g)" : "%.5g / %.4g", run->watts,
+              row->nominal_v, cosine);
+    work_note(w, "current", "at the load", row->current_a, "A", "solved: less volts at the load, more current",
+              cosine < 1 ? "P / (V cos phi), V at the load" : "P / V, V at the load",
+              cosine < 1 ? "%.5g / (%.5g x %.3g)" : "%.5g / %.5g", run->watts, a->load_v, cosine);
 }
 
 static const struct working *make_working(const struct run *run, struct arena *arena,
                                           const struct cable_answer *a)
 {
     struct work w = { .arena = arena };
-    const struct circuit_cable *row = &a->cable;
-    const struct wiring_rules *rules = run->model.rules;
+    const struct cable_shown shown = { .row = &a->cable,
+                                       .wire = &run->wire,
+                                       .rules = run->model.rules,
+                                       .power_factor = run->power_factor,
+                                       .near_v = a->volts_v,
+                                       .limit_v = run->limit * a->cable.nominal_v };
     struct working *out = arena_zero(arena, sizeof *out);
 
-    if (run->request->power_w > 0)
-        work_note(&w, "current", "drawn", row->current_a, "A", "given", "P / V", "%.5g / %.4g", a->power_w,
-                  row->nominal_v);
-    note_drop(&w, run, row);
-    work_note(&w, "ampacity", "of the table", row->base_ampacity_a, "A", cited(arena, &rules->ampacity_cite),
-              row->interpolated ? "between two sizes, on the logarithms" : NULL, NULL);
-    work_note(
-        &w, "ampacity", "corrected", row->ampacity_a, "A",
-        arena_print(arena, "%s; %s", cited(arena, &rules->engine_cite), cited(arena, &rules->bundle_cite)),
-        "table x engine space x bundle x runs", "%.4g x %.3g x %.3g x %.3g", row->base_ampacity_a,
-        row->engine_factor, row->bundle_factor, row->runs);
-    work_note(&w, "fuse", "at most", row->fuse_max_a, "A", cited(arena, &rules->fuse_cite), NULL, NULL);
-    work_note(&w, "fuse", "chosen", row->fuse_a, "A", "NEC 210.19 (read): 80 % of the rating for hours",
-              "next standard rating above I / 0.8", "%.4g / 0.8", row->current_a);
+    note_current(&w, run, a);
+    cable_work(&w, &shown);
     if (!out || w.failed)
         return NULL;
     *out = work_done(&w);
@@ -266,6 +292,9 @@ static void start(struct run *run, struct arena *arena, const struct cable_reque
                        .runs = fmax(1, request->runs),
                        .place = { request->insulation_c, request->engine, request->bundle, request->volts_v },
                        .ambient_c = request->engine ? rules->engine_ambient_c : rules->ambient_c };
+    run->amps = request->current_a;
+    run->watts = request->power_w;
+    run->power_factor = is_ac(run) && request->power_factor > 0 ? request->power_factor : 1;
 }
 
 /* The set as it is, but choosing among the sizes of the user's shop. */
@@ -306,12 +335,16 @@ static const char *caution_of(struct arena *arena, const struct cable_request *r
                  : NULL;
 }
 
-static const char *finding_of(struct arena *arena, const struct circuit_cable *row,
-                              const struct wiring_rules *rules)
+static const char *finding_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
+    const struct circuit_cable *row = &a->cable;
+
+    if (!run->feed.holds)
+        return arena_print(arena, "%s cannot bring it: %.0f W is the most over %.4g m, and the volts collapse",
+                           row->size, run->feed.most_w, row->length_m);
     if (!row->passes)
         return arena_print(arena, "%s does not pass: %s", row->size, row->status);
-    if (rules->drop_constant <= 0)
+    if (run->model.rules->drop_constant <= 0)
         return arena_print(arena,
                            "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost, warm; this rule set has no "
                            "formula for it; fuse %.4g to %.4g A",
@@ -324,32 +357,39 @@ static const char *finding_of(struct arena *arena, const struct circuit_cable *r
                        row->drop_percent, row->fuse_min_a, row->fuse_max_a);
 }
 
+/* The size that was typed, or the one that is found; what it is called and what decided it. */
+static void set_size(struct run *run, struct arena *arena, struct circuit_cable *row)
+{
+    static const char *const reasons[] = { "smallest size", "current", "smallest conductor", "fuse", "drop" };
+    const struct cable_request *request = run->request;
+    int decided = 0;
+
+    if (request->area_m2 > 0)
+        set_area(run, request->series, request->area_m2, NULL);
+    else
+        choose_size(run, &decided);
+    row->installed_mm2 = request->area_m2 * 1e6;
+    row->printed = request->area_text;
+    row->size = request->area_m2 > 0
+                    ? request->area_text
+                    : arena_print(arena, "%s %s", run->wire.label, unit_of_series[run->wire.series]);
+    row->limited_by = request->area_m2 > 0 ? "" : reasons[decided];
+}
+
 enum status cable_run(const struct cable_answer **out, struct arena *arena,
                       const struct cable_request *request, const struct wiring_rules *rules)
 {
-    static const char *const reasons[] = { "smallest size", "current", "smallest conductor", "fuse", "drop" };
     struct cable_answer *a = arena_zero(arena, sizeof *a);
-    double current = request->current_a > 0 ? request->current_a : request->power_w / request->volts_v;
     struct run run;
-    int decided = 0;
 
     if (!a)
         return STATUS_NO_MEMORY;
     start(&run, arena, request, in_units(arena, rules, request->units));
     run.limit = limit_of(request, rules, &a->cable.limit_why);
-    if (request->area_m2 > 0)
-        set_area(&run, request->series, request->area_m2, NULL);
-    else
-        choose_size(&run, current, &decided);
-    a->cable.installed_mm2 = request->area_m2 * 1e6;
-    a->cable.printed = request->area_text;
-    a->cable.size = request->area_m2 > 0
-                        ? request->area_text
-                        : arena_print(arena, "%s %s", run.wire.label, unit_of_series[run.wire.series]);
-    a->cable.limited_by = request->area_m2 > 0 ? "" : reasons[decided];
-    fill_cable(&run, &a->cable, current);
-    fill_limits(&run, &a->cable, current);
-    a->cable.status = status_of(&a->cable);
+    set_size(&run, arena, &a->cable);
+    fill_cable(&run, &a->cable);
+    fill_limits(&run, &a->cable);
+    a->cable.status = status_of(&run, &a->cable);
     a->cable.passes = strcmp(a->cable.status, "ok") == 0 || strcmp(a->cable.status, "sized") == 0;
     a->size = both_series(arena, a->cable.size, &run.wire);
     a->rules = rules->name;
@@ -357,8 +397,11 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->edition = rules->edition;
     a->rules_scope = rules->scope;
     a->volts_v = request->volts_v;
-    a->power_w = current * request->volts_v;
-    a->finding = finding_of(arena, &a->cable, rules);
+    a->load_v = run.feed.volts_v;
+    a->power_w = run.watts > 0 ? run.watts : run.feed.volts_v * run.feed.current_a * run.power_factor;
+    a->power_factor = is_ac(&run) ? run.power_factor : 0;
+    a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
+    a->finding = finding_of(arena, a, &run);
     a->caution = caution_of(arena, request);
     a->working = make_working(&run, arena, a);
     if (request->table) {

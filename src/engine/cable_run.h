@@ -12,8 +12,9 @@ struct arena;
 enum cable_units { UNITS_OF_RULES, UNITS_METRIC, UNITS_US };
 
 struct cable_request {
-    double current_a, power_w; /* one of the two; 0: not given */
-    double volts_v;            /* [V] > 0 */
+    double current_a, power_w; /* one of the two; 0: not given. Power is constant, drawn at the load */
+    double power_factor;       /* [-] of an AC load; 0: 1 */
+    double volts_v;            /* [V] > 0, at the source */
     double length_m;           /* [m] one way, > 0 */
     double drop;               /* [-] limit; 0: the rule set's ordinary one, else circuit_usual_drop */
     double insulation_c;       /* [C] */

@@ -22,6 +22,9 @@ extern const double circuit_charge;
 /* Drop limits where the rule set has none [-]: 10 % and 3 % by common practice, and said so on each row. */
 extern const double circuit_usual_drop, circuit_usual_strict_drop;
 
+/* What every AC circuit on a boat is asked to have, ISO 13297, from memory. */
+extern const char *const circuit_residual_current_device;
+
 /*
  * Sizes every cable without an area, solves every scenario, judges every cable and fuse by the rules.
  * STATUS_REFUSED with diagnostics where the cables make no sense (graph.h); volts that collapse are a result.

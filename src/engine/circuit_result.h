@@ -40,7 +40,7 @@ struct circuit_cable {
     double resistance_mohm;    /* [mohm] whole loop, out and back, joints included, at conductor_c */
     double reactance_mohm;     /* [mohm] AC */
     double conductor_c;        /* [C] in the shown scenario */
-    double drop_v;             /* [V] current_a through resistance_mohm */
+    double drop_v;             /* [V] current_a through resistance_mohm; AC: volts less at its end, reactance and angle in */
     double rule_drop_v;        /* [V] by the formula of the rule set, joints added; without formula: drop_v */
     double drop_percent;       /* [%] of nominal_v, drop_v */
     double total_drop_percent; /* [%] from the source's terminals to the far end, drop_v */
@@ -226,7 +226,10 @@ struct cable_answer {
     struct circuit_cable cable; /* faults and nodes unknown: 0 */
     const char *rules, *rules_title, *edition, *rules_scope;
     const char *size;           /* for people, in both series: "8 AWG (8.37 mm2)" */
-    double volts_v, power_w;    /* [V] at the source, [W] at the load */
+    double volts_v, power_w;    /* [V] at the source, nominal; [W] drawn at the load */
+    double load_v;              /* [V] at the load, solved; 0: the volts collapse */
+    double power_factor;        /* [-] AC; 0: DC */
+    const char *residual_current_device; /* NULL: DC */
     const char *finding;
     const char *caution;        /* NULL: none; SAE sizes and the like */
     const struct cable_table_row *table; /* NULL: not asked for */

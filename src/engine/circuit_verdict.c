@@ -212,6 +212,7 @@ static const char *size_text(struct arena *arena, const struct wire *w)
 
 static void fill_current(const struct report *r, size_t edge, struct circuit_cable *row)
 {
+    const struct graph_edge *e = &r->m->graph->edges[edge];
     const struct wire *w = &r->m->wires[edge];
     const struct snapshot *s = report_snapshot(r, edge);
     struct wire_ohm ohm = wire_ohm(w, s->conductor_c[edge]);
@@ -221,7 +222,10 @@ static void fill_current(const struct report *r, size_t edge, struct circuit_cab
     row->design_scenario = r->design_scenario[edge] ? r->design_scenario[edge] : "";
     row->conductor_c = s->conductor_c[edge];
     row->resistance_mohm = (ohm.out + ohm.back) * 1e3;
-    row->drop_v = row->current_a * (ohm.out + ohm.back);
+    /* with reactance and an angle I x R is not what a meter shows */
+    row->drop_v = r->m->graph->parts[r->m->graph->nodes[e->from].part].system == NET_DC
+                      ? row->current_a * (ohm.out + ohm.back)
+                      : fabs(s->volts[e->from] - s->volts[e->to]);
     row->rule_drop_v = model_rule_drop(r->m, w, row->current_a, w->area_m2);
 }
 

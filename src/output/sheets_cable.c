@@ -11,8 +11,11 @@ static const struct column top_columns[] = {
     { TEXT(cable_answer, rules_title, "rules_title", "Title") },
     { TEXT(cable_answer, edition, "edition", "Edition") },
     { TEXT(cable_answer, rules_scope, "scope", "Scope") },
-    { REAL(cable_answer, volts_v, "volts_v", "Volts", "V"), .decimals = 1 },
-    { REAL(cable_answer, power_w, "power_w", "Power", "W"), .decimals = 0 },
+    { REAL(cable_answer, volts_v, "volts_v", "Volts at the source", "V"), .decimals = 1 },
+    { REAL(cable_answer, power_w, "power_w", "Power at the load", "W"), .decimals = 0 },
+    { REAL(cable_answer, load_v, "load_v", "Volts at the load", "V"), .decimals = 2 },
+    { REAL(cable_answer, power_factor, "power_factor", "Power factor", NULL), .decimals = 2, .none = NONE_AT_ZERO },
+    { TEXT(cable_answer, residual_current_device, "rcd", "Residual-current device") },
     { TEXT(cable_answer, caution, "caution", "Mind") },
     { TEXT(cable_answer, table_title, "table_title", "Table") },
 };
@@ -31,6 +34,7 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, current_a, "Current", "A"), .decimals = 1 },
     { OF_RUN(REAL, conductor_c, "Conductor", "C"), .decimals = 0 },
     { OF_RUN(REAL, resistance_mohm, "Loop, warm", "mohm"), .decimals = 2 },
+    { OF_RUN(REAL, reactance_mohm, "Reactance of the loop", "mohm"), .decimals = 2 },
     { OF_RUN(REAL, rule_drop_v, "Drop by the rule", "V"), .decimals = 3 },
     { OF_RUN(REAL, rule_total_drop_percent, "Drop by the rule, share", "%"), .decimals = 2 },
     { OF_RUN(REAL, drop_v, "Drop as measured", "V"), .decimals = 3 },
@@ -68,13 +72,19 @@ static const struct row_kind table_kind = ROW_KIND("Sizes by length and current"
 
 static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
 {
-    add_list(maker, "One run of cable", &top_kind, a, a->caution ? "finding scope power_w caution" : "finding scope power_w");
+    int ac = a->power_factor > 0;
+
+    add_list(maker, "One run of cable", &top_kind, a, a->caution ? "finding scope caution" : "finding scope");
     add_list(maker, "Conductor", &run_kind, a,
-             a->cable.protective_mm2 > 0 ? "size length_m runs copper_kg status limited_by protective_mm2"
-                                         : "size length_m runs copper_kg status limited_by");
-    add_list(maker, "Volts", &run_kind, a,
-             "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
-             "drop_limit_percent limit_why");
+             ac ? "size length_m runs copper_kg status limited_by protective_mm2"
+                : "size length_m runs copper_kg status limited_by");
+    add_list(maker, "At the load", &top_kind, a,
+             ac ? "volts_v load_v power_w power_factor rcd" : "volts_v load_v power_w");
+    add_list(maker, "Volts lost", &run_kind, a,
+             ac ? "current_a conductor_c resistance_mohm reactance_mohm rule_drop_v rule_total_drop_percent drop_v "
+                  "drop_percent drop_limit_percent limit_why"
+                : "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
+                  "drop_limit_percent limit_why");
     add_list(maker, "Current it may carry", &run_kind, a,
              "column_c base_ampacity_a engine_factor bundle_factor runs ampacity_a ampacity_margin_percent");
     add_list(maker, "Fuse", &run_kind, a,
@@ -101,6 +111,6 @@ const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *
         add_working(&maker, a->working);
     add_caution(&maker, CAUTION_PLANNING);
     add_caution(&maker, CAUTION_ISOLATE);
-    add_caution(&maker, a->cable.protective_mm2 > 0 ? CAUTION_MAINS : CAUTION_SHORT_CIRCUIT);
+    add_caution(&maker, a->power_factor > 0 ? CAUTION_MAINS : CAUTION_SHORT_CIRCUIT);
     return sheet_made(&maker);
 }

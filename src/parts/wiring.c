@@ -11,8 +11,7 @@
 /* Sizes named in two ways (an AWG area in a table's rounding) count as equal within this share. */
 static const double SAME_SIZE = 1e-4;
 
-/* The limit that the laws of boats draw between low and other voltages [V]: 33 CFR 183.455(c). */
-static const double HIGH_FROM_V = 50;
+const double wiring_high_from_v = 50;
 
 int wiring_column(const struct wiring_rules *rules, double insulation_c)
 {
@@ -147,7 +146,7 @@ double wiring_smallest(const struct wiring_rules *rules, int sheathed)
 
 double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, double volts)
 {
-    enum fuse_rule rule = volts < HIGH_FROM_V ? rules->fuse_low : rules->fuse_high;
+    enum fuse_rule rule = volts < wiring_high_from_v ? rules->fuse_low : rules->fuse_high;
     double down = fuse_rating_down(ampacity_a), next;
 
     if (ampacity_a <= 0)
@@ -162,7 +161,7 @@ double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, do
 
 int wiring_fuse_allowed(const struct wiring_rules *rules, double rating, double ampacity_a, double volts)
 {
-    enum fuse_rule rule = volts < HIGH_FROM_V ? rules->fuse_low : rules->fuse_high;
+    enum fuse_rule rule = volts < wiring_high_from_v ? rules->fuse_low : rules->fuse_high;
 
     if (ampacity_a <= 0)
         return 0;

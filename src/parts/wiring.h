@@ -108,6 +108,9 @@ struct ampacity {
     double amps;          /* [A] the product; 0: the set does not allow such a conductor there */
 };
 
+/* The limit that the laws of boats draw between low and other voltages [V]: 33 CFR 183.455(c). */
+extern const double wiring_high_from_v;
+
 /*
  * Where the size lies between two rows the current is interpolated on the logarithms of both (our own step;
  * no set prints it). Sizes under the first row or over the last carry nothing: no table has them.

@@ -73,12 +73,25 @@ static const struct answer_row rows[] = {
       80,
       1e-9,
       "ISO 13297:2020 13.1.5: 90 A carried, next standard below is 80 A" },
-    { "watts are amps at nominal volts",
-      { "--power", "360W", "--volts", "24V", "--length", "3m" },
-      "current_a",
-      15,
-      1e-9,
-      "by hand: 360/24" },
+    { "watts are constant: volts at the load",
+      { "--power", "500W", "--length", "3m", "--area", "16mm2", "--rules", "iso10133", "--insulation", "105C" },
+      "load_v",
+      11.65813,
+      1e-5,
+      "by hand: (12 + sqrt(144 - 4 x 500 x 0.0079711))/2, at 38.16 C by 42.89 A of 130 A" },
+    { "more than a run can bring: half the volts is where it ends",
+      { "--power", "20kW", "--length", "10m", "--area", "1mm2", "--rules", "iso10133" },
+      "load_v",
+      6,
+      1e-6,
+      "by hand: E/2" },
+    { "a motor behind 25 mm2 at 61.25 C: I (R cos phi + X sin phi), and what is at right angles",
+      { "--current", "100A", "--volts", "230V", "--power-factor", "0.8", "--length", "10m", "--area", "25mm2",
+        "--rules", "iso13297" },
+      "drop_v",
+      100 * (18.4776 * 0.8 + 20 * 0.08 * 0.6) / 1000,
+      0.003,
+      "by hand, IEC 60364-5-52 annex G" },
     { "two runs halve the drop",
       { "--current", "100A", "--length", "5m", "--area", "35mm2", "--runs", "2", "--rules", "iso10133" },
       "rule_drop_v",
@@ -203,6 +216,51 @@ TEST(a_profile_gives_the_same)
     row_done();
 }
 
+/* The same on AC, watts behind reactance and a power factor: shore gives nominal volts, as the command takes them. */
+TEST(a_profile_gives_the_same_on_ac)
+{
+    static const struct {
+        const char *rules, *power, *factor, *length, *area;
+    } runs[] = {
+        { "iso13297", "3000W", "0.8", "30m", NULL },       { "iso13297", "6000W", "0.7", "60m", "16 mm2" },
+        { "abyc-e11", "2000W", "1", "25m", NULL },         { "iso13297", "7000W", "0.5", "45m", "70 mm2" },
+        { "cfr183", "3000W", "1", "20m", NULL },
+    };
+    static const char *const figures[] = {
+        "area_mm2",    "current_a",  "resistance_mohm", "reactance_mohm", "conductor_c", "drop_v",    "drop_percent",
+        "rule_drop_v", "ampacity_a", "fuse_min_a",      "fuse_max_a",     "copper_kg",   "protective_mm2",
+        "total_drop_percent",
+    };
+    char *folder = folder_new(), space[512], text[512];
+
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; i++) {
+        json_t *run = JSON_RUN("cable", "--volts", "230V", "--power", runs[i].power, "--power-factor", runs[i].factor,
+                               "--length", runs[i].length, "--rules", runs[i].rules, runs[i].area ? "--area" : NULL,
+                               runs[i].area);
+        json_t *boat, *cable;
+
+        snprintf(text, sizeof text,
+                 "[boat]\nname = T\ndc_voltage = 12 V\nac_voltage = 230 V\n[shore]\ncurrent = 63 A\n"
+                 "[load pump]\nsupply = mains\npower = %s\npower_factor = %s\n"
+                 "[cable run]\nfrom = shore\nto = pump\nlength = %s\n%s%s\n",
+                 runs[i].power, runs[i].factor, runs[i].length, runs[i].area ? "area = " : "",
+                 runs[i].area ? runs[i].area : "");
+        file_put(path_in(space, folder, "boat.ini"), text);
+        boat = JSON_RUN("cables", space, "--rules", runs[i].rules);
+        cable = json_at(boat, "cables.0");
+        for (size_t k = 0; k < sizeof figures / sizeof *figures; k++)
+            row_check(figures[k], number_at(run, figures[k]), number_at(cable, figures[k]),
+                      1e-6 * number_at(cable, figures[k]), "by hand: the same run");
+        row_check("volts at the load", number_at(run, "load_v"), number_at(boat, "loads.0.volts_v"), 1e-5,
+                  "by hand: the same run");
+        assert_string_equal(text_at(run, "rcd"), text_at(boat, "ac_sources.0.rcd"));
+        json_decref(boat);
+        json_decref(run);
+    }
+    folder_remove(folder);
+    row_done();
+}
+
 static void wants(struct run *run, int code, const char *out, const char *err)
 {
     if (run->code != code || (out && !strstr(run->out, out)) || (err && !strstr(run->err, err)))
@@ -303,6 +361,10 @@ TEST(what_it_refuses)
     wants(&run, 2, NULL, "belongs to a profile");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all");
     wants(&run, 2, NULL, "one rule set");
+    RUN(&run, "cable", "--power", "360W", "--length", "6m", "--power-factor", "0.8");
+    wants(&run, 2, NULL, "--power-factor: is of AC alone");
+    RUN(&run, "cable", "--power", "360W", "--length", "6m", "--volts", "230V", "--power-factor", "1.2");
+    wants(&run, 2, NULL, "0.1..1 is allowed");
     RUN(&run, "cable", "boat.ini", "--current", "30A", "--length", "6m");
     wants(&run, 2, NULL, "takes no argument");
 }
