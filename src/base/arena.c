@@ -10,6 +10,7 @@
 
 enum { FIRST_BLOCK = 16 * 1024, LARGEST_STEP = 4 * 1024 * 1024 };
 
+/* Blocks form a chain, newest first; only the newest has room. */
 struct block {
     struct block *older;
     size_t size, used;
@@ -36,6 +37,8 @@ void arena_free(struct arena *arena)
     free(arena);
 }
 
+/* A new newest block with room for need bytes. What was left in the one before stays
+ * unused: less than one allocation. */
 static struct block *block_add(struct arena *arena, size_t need)
 {
     size_t size = arena->newest ? arena->newest->size * 2 : FIRST_BLOCK;

@@ -7,11 +7,16 @@
 
 struct arena;
 
-/* A new empty arena, or NULL without memory. Free it with arena_free (NULL is allowed there). */
+/* A new empty arena, or NULL without memory. Free it with arena_free, which frees all that was made in it
+ * and allows NULL. One thread at a time may make things in it; reading them needs no care. */
 struct arena *arena_new(void);
 void arena_free(struct arena *arena);
 
-/* size zeroed bytes, aligned for any type; NULL without memory. size 0 gives a valid unique pointer. */
+/*
+ * size zeroed bytes, aligned for any type; NULL without memory, or where the size overflows.
+ * size 0 gives a valid unique pointer. Blocks double from 16 kB to 4 MB, so a run costs a
+ * dozen calls of the system's allocator.
+ */
 void *arena_zero(struct arena *arena, size_t size);
 
 /* count zeroed elements of size bytes; NULL without memory or where the product overflows. */

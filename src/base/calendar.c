@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/calendar.h"
 
+/* After 400 years weekdays and leap years repeat; 719468 days lie between 0000-03-01 and 1970-01-01. */
 enum { ERA_YEARS = 400, ERA_DAYS = 146097, DAYS_TO_1970 = 719468 };
 
 /* Counted in years that begin on 1 March, so that the leap day comes last. */
@@ -17,6 +18,8 @@ long date_number(struct date date)
     return era * ERA_DAYS + day_of_era - DAYS_TO_1970;
 }
 
+/* The same arithmetic backwards: 1460, 36524 and 146096 take the leap days
+ * of 4, 100 and 400 years out again. */
 struct date date_of_number(long number)
 {
     long n = number + DAYS_TO_1970;

@@ -7,6 +7,7 @@
 
 struct arena;
 
+/* An error refuses the profile; a warning is for the user to think about; a note says what was assumed. */
 enum diag_severity { DIAG_NOTE, DIAG_WARNING, DIAG_ERROR };
 
 /* One remark. Any text may be NULL where it does not apply; line and column are 0 where there is none. */
@@ -32,10 +33,12 @@ struct diag_list {
     int incomplete; /* 1: a remark was lost for want of memory */
 };
 
+/* A new list with an arena of its own, NULL without memory; free allows NULL. */
 struct diag_list *diag_list_new(void);
 void diag_list_free(struct diag_list *list);
 
-/* Adds a copy of the remark, texts included. */
+/* Adds a copy of the remark, texts included, at the end. Without memory the remark is lost, or one of its
+ * texts, and incomplete is set: nobody is told that all is well. */
 void diag_add(struct diag_list *list, const struct diag *diag);
 
 #endif

@@ -9,6 +9,7 @@
 
 enum { MARGIN = 4, SHOWN = 160 }; /* characters of a source line worth showing */
 
+/* As compilers say it, so that editors find the place. */
 static const char *severity_word(enum diag_severity severity)
 {
     return severity == DIAG_ERROR ? "error" : severity == DIAG_WARNING ? "warning" : "note";
@@ -36,7 +37,11 @@ static size_t bytes_of_characters(const char *text, size_t n)
     return i;
 }
 
-/* The source line as shown, and the carets under it. column and width count characters. */
+/*
+ * The source line as shown, cut after 160 characters, and the carets under it; column and
+ * width count characters, not bytes. A column behind the cut, or none, gets no carets: the
+ * hint then has a line of its own.
+ */
 static const char *source_lines(struct arena *arena, const struct diag *diag)
 {
     size_t length = bytes_of_characters(diag->source, SHOWN), shown, pad, width;

@@ -18,6 +18,7 @@ static const char *reason(int code, char *space, size_t size)
     return strerror_r(code, space, size);
 }
 
+/* Adds one error about the file and gives the status back, so that a caller can return both in one line. */
 static enum status complain(struct diag_list *diags, const char *path, enum status status,
                             const char *message, const char *hint)
 {
@@ -69,6 +70,7 @@ static int read_up_to(struct span *out, struct arena *arena, int fd, size_t size
     return ENOMEM;
 }
 
+/* Reads from an open file of any kind; only a regular one tells its size beforehand. */
 static enum status read_open(struct span *out, struct arena *arena, int fd, const char *path, size_t limit,
                              struct diag_list *diags)
 {

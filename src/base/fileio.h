@@ -23,7 +23,8 @@ enum { FILE_SIZE_LIMIT = 16 * 1024 * 1024 };
 enum status file_read(struct span *out, struct arena *arena, const char *path, size_t limit,
                       struct diag_list *diags);
 
-/* path as seen from the folder that `beside` lies in; an absolute path is itself. NULL without memory. */
+/* path as seen from the folder that `beside` lies in, so that a profile may name a file next to it from
+ * wherever the program is run; an absolute path is itself. NULL without memory. */
 const char *file_path_beside(struct arena *arena, const char *beside, const char *path);
 
 /*

@@ -1,8 +1,9 @@
-/* range.h - a number the user gave, guessed or left out: middle, low, high and where it came from.  Layer: base.
+/* range.h - a number the user gave, guessed or left out: middle, low, high and its origin.  Layer: base.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_RANGE_H
 #define BD_RANGE_H
 
+/* Where a number comes from: whether it may be called an assumption depends on it. */
 enum origin {
     ORIGIN_NONE,    /* not given and no default: value means nothing */
     ORIGIN_DEFAULT, /* from the key table; "check" lists it as an assumption */
@@ -10,6 +11,7 @@ enum origin {
     ORIGIN_DERIVED, /* converted from something else the user gave (reserve minutes, amps) */
 };
 
+/* low <= value <= high. The unit stands at the field that is one. */
 struct range {
     double value;     /* where one number is needed: the middle */
     double low, high; /* equal to value where the user gave one number */
@@ -18,6 +20,7 @@ struct range {
     const char *text; /* as written, NULL for a default */
 };
 
+/* 1 where somebody gave it or a default stands in. */
 static inline int range_known(const struct range *r)
 {
     return r->origin != ORIGIN_NONE;

@@ -146,7 +146,8 @@ size_t text_distance(struct span a, struct span b)
     return row[b.length];
 }
 
-/* Near enough to be meant: a third of the letters wrong at most, and never the whole word. */
+/* Near enough to be meant: a third of the letters wrong at most, and never the whole word.
+ * Short words get one wrong letter. */
 void text_near_offer(struct text_near *near, const char *candidate)
 {
     struct span other = span_of(candidate);
@@ -184,7 +185,11 @@ static const uint64_t tens[TEXT_FIXED_DECIMALS + 1] = {
     100000000000000000,
 };
 
-/* |value| 10^decimals to the nearest integer, exactly, ties to even; |value| < 2^53. */
+/*
+ * |value| 10^decimals to the nearest integer, exactly, ties to even; |value| < 2^53. A double is mantissa /
+ * 2^shift, so the product with a power of ten is exact in 110 bits and one shift rounds it;
+ * tests/base/test_text.c compares with printf.
+ */
 static wide scaled(double value, int decimals)
 {
     uint64_t bits, mantissa;

@@ -18,6 +18,8 @@ static inline int text_same(const char *a, const char *b)
     return *a == *b && strcmp(a, b) == 0;
 }
 
+/* A span never owns its bytes; it lives as long as the text it points into. Blanks
+ * are those of C's isspace, "C" locale. */
 struct span span_of(const char *text);
 struct span span_trim(struct span s);              /* without blanks at either end */
 int span_is(struct span s, const char *word);      /* the same bytes */
@@ -37,16 +39,21 @@ const char *text_utf8_fault(const char *text, size_t length);
 /* Characters (code points) in well-formed UTF-8. */
 size_t text_characters(const char *text, size_t length);
 
-/* Edits (insert, delete, replace, swap of neighbours) from one word to the other, ASCII case ignored. Words
- * over 63 bytes count as far from everything. */
+/*
+ * Edits (insert, delete, replace, swap of neighbours) from one word to the other, ASCII case
+ * ignored: the optimal string alignment distance. Bytes count, not characters. Words over 63
+ * bytes count as far from everything.
+ */
 size_t text_distance(struct span a, struct span b);
 
-/* The nearest of many words, offered one by one: start from { .word = the misspelt one }. */
+/* The nearest of many words, offered one by one: start from { .word = the misspelt one }. Of several
+ * equally near the first offered stays. */
 struct text_near {
     struct span word;
     const char *best; /* NULL: nothing was near enough to be meant */
     size_t distance;
 };
+/* Takes a candidate that at most a third of its letters keep from the word; further off nobody meant it. */
 void text_near_offer(struct text_near *near, const char *candidate);
 
 /* Room that text_fixed may use, for any double, sign, 17 decimals and a NUL. */

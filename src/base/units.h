@@ -33,6 +33,7 @@ enum quantity {
     QUANTITIES
 };
 
+/* One spelling of a unit. Temperatures have an offset; all other quantities a factor only. */
 struct unit {
     const char *symbol;
     enum quantity quantity;
@@ -41,23 +42,25 @@ struct unit {
     const char *source;    /* of the factor */
 };
 
-/* The unit of that quantity with that symbol, spelt exactly; NULL where there is none. */
+/*
+ * The unit of that quantity with that symbol, spelt exactly, for "mW" is no "MW"; NULL where there is none.
+ */
 const struct unit *unit_find(enum quantity quantity, struct span symbol);
 
-/* The unit with that symbol whatever the quantity: "s" and "V" mean one thing only. NULL where there is none.
- */
+/* The unit with that symbol whatever the quantity, to tell the user what he typed: "s" and "V" mean one
+ * thing only. NULL where there is none. */
 const struct unit *unit_find_any(struct span symbol);
 
-/* The unit results of that quantity are typed in; NULL for bare numbers. */
+/* The unit results of that quantity are typed in, the first of its rows; NULL for bare numbers. */
 const struct unit *unit_main(enum quantity quantity);
 
-/* "voltage", "current" */
+/* What diagnostics call it: "voltage", "current". Static, never NULL. */
 const char *quantity_name(enum quantity quantity);
 
-/* 1 where a bare number is complete. */
+/* 1 where a bare number is complete: counts and money. */
 int quantity_is_bare(enum quantity quantity);
 
-/* Rows of the table. */
+/* All rows, those of a quantity together and its main unit first; *count is set. */
 const struct unit *unit_table(size_t *count);
 
 #endif

@@ -5,22 +5,32 @@
 
 #include "base/range.h"
 
+/* What a bank is for. The house bank carries the loads and is the one that week and size
+ * look at; there is one at most. */
 enum bank_role { BANK_HOUSE, BANK_START, BANK_BOW };
 
+/* The kinds that parts/chemistry.c has facts of. */
 enum chemistry { CHEMISTRY_FLOODED, CHEMISTRY_AGM, CHEMISTRY_GEL, CHEMISTRY_LFP };
 
-/* How parallel strings are joined: equal tails to bars, or links from string to string with both leads on the first,
- * or with the leads on opposite ends. */
+/* How parallel strings are joined: equal tails to bars, or links from string to string with both leads on
+ * the first, or with the leads on opposite ends. */
 enum bank_wiring { WIRING_BARS, WIRING_SAME_END, WIRING_DIAGONAL };
 
+/* What the label's number counts: ampere-hours, minutes at 25 A, or cranking amperes. */
 enum capacity_rating { RATED_AH, RATED_RESERVE_MINUTES, RATED_CRANKING_AMPS };
 
+/*
+ * Blocks in series make a string, equal strings lie in parallel. Fields of a block are for
+ * one block, all others for the whole bank. A range that is unknown after reading gets the
+ * chemistry's usual value in parts/.
+ */
 struct bank {
     const char *name;
     int line;
     enum bank_role role;
     enum chemistry chemistry;
-    struct range block_capacity; /* [Ah] of one block at rated_hours; converted openly from the two other ratings */
+    /* [Ah] of one block at rated_hours; converted openly from the two other ratings */
+    struct range block_capacity;
     enum capacity_rating rated_as;
     double rated_hours;          /* [h] the block_capacity is for, 20 by default */
     double rated_value;          /* the number on the label: Ah, minutes or amps */

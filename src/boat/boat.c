@@ -61,6 +61,7 @@ static int named(const void *things, size_t count, size_t size, const char *name
     return 0;
 }
 
+/* A node of the user's own exists by being named at the end of a cable. */
 static int is_cable_end(const struct boat *boat, const char *name)
 {
     for (size_t i = 0; i < boat->cable_count; i++)
@@ -84,7 +85,8 @@ unsigned boat_things(const struct boat *boat, const char *name)
     things |= NAMED(alternators, alternator_count) ? ON_ALTERNATOR : 0;
     things |= NAMED(engines, engine_count) ? ON_ENGINE : 0;
     things |= NAMED(chargers, charger_count) ? ON_CHARGER : 0;
-    things |= NAMED(solars, solar_count) || NAMED(dcdcs, dcdc_count) || is_cable_end(boat, name) ? ON_OTHER : 0;
+    things |=
+        NAMED(solars, solar_count) || NAMED(dcdcs, dcdc_count) || is_cable_end(boat, name) ? ON_OTHER : 0;
     things |= strcmp(name, "shore") == 0 ? ON_SHORE : 0;
     things |= strcmp(name, "panel") == 0 ? ON_PANEL : 0;
     things |= strcmp(name, "boat") == 0 ? ON_BOAT : 0;

@@ -1,4 +1,4 @@
-/* boat.h - the whole boat as read from a profile.  Layer: boat.  Plain data, SI units in brackets, no behaviour.
+/* boat.h - the whole boat as read from a profile.  Layer: boat.  Plain data, SI units in brackets.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_BOAT_H
 #define BD_BOAT_H
@@ -13,8 +13,10 @@
 #include "boat/site.h"
 #include "boat/source.h"
 
+/* The rule sets that one can choose; RULES_OWN is the user's own table. */
 enum rule_set_id { RULES_CFR183, RULES_ABYC_E11, RULES_ISO10133, RULES_ISO13297, RULES_OWN };
 
+/* By whose rules cables and findings are judged. */
 struct rules_choice {
     enum rule_set_id set;
     enum origin origin;
@@ -40,6 +42,11 @@ struct assumption {
     const char *why;     /* source of the default, or the conversion made */
 };
 
+/*
+ * Everything a profile says. Arrays are in the order of the profile, so that results come in an order the
+ * user knows; a kind of thing the boat has none of has count 0 and a pointer that means nothing. Complete
+ * after linking: pointers between things are set, defaults filled.
+ */
 struct boat {
     const char *name;
     struct range dc_voltage;   /* [V] nominal of the house bus */
@@ -84,31 +91,36 @@ struct boat {
 /* The house bank, or NULL where the profile has none. Linking has refused a second one. */
 const struct bank *boat_house_bank(const struct boat *boat);
 
-/* What things of that name there are, as enum seen_thing bits; 0: none. */
+/* What things of that name there are, as enum seen_thing bits; 0: none. A name may belong to several
+ * ("windlass" as a load and its cable). */
 unsigned boat_things(const struct boat *boat, const char *name);
 
-/* What somebody said of a thing; NULL: nothing. */
+/* What somebody said of a thing, by its exact name; NULL: nothing. */
 const struct seen *boat_seen(const struct boat *boat, const char *name);
 const struct measured *boat_measured(const struct boat *boat, const char *name);
 
-/* The words of a fact, or of SEEN_UNKNOWN where nobody said anything of that thing. */
+/* The answer to a question about a thing; SEEN_UNKNOWN where nobody looked, which never counts as good. */
 enum seen_word boat_fact(const struct boat *boat, const char *name, enum seen_fact fact);
 
-/* How a fact is typed, what it can be asked of (enum seen_thing bits), and what it asks. */
+/*
+ * How a fact is typed, what it can be asked of (enum seen_thing bits), and what it asks. Static, never NULL.
+ */
 const char *seen_name(enum seen_fact fact);
 unsigned seen_of(enum seen_fact fact);
 const char *seen_meaning(enum seen_fact fact);
 
-/* Index of a day kind in boat->days, by pointer. */
+/* Index of a day kind in boat->days; day must point into it. */
 size_t boat_day_index(const struct boat *boat, const struct day_kind *day);
 
-/* How a load is used on a day kind: its own .KIND form, or the general one. Never NULL. */
+/* How a load is used on a day kind: its own .KIND form, or the general one. Never
+ * NULL; kind USAGE_NONE: not at all. */
 const struct usage *load_usage(const struct load *load, size_t day_index);
 
-/* Share of its on-time the load runs on a day kind [-]. */
+/* Share [-] 0..1 of its on-time that the load runs on a day kind: its own, or the general one. */
 double load_duty(const struct load *load, size_t day_index);
 
-/* Whole bank: nominal volts [V], blocks [-], rated amp-hours at rated_hours [Ah] before health and temperature. */
+/* Of the whole bank as labelled: nominal volts [V], blocks [-], ampere-hours [Ah] at rated_hours, before
+ * health and temperature. What it is worth in use: parts/bank.h. */
 double bank_nominal_voltage(const struct bank *bank);
 double bank_blocks(const struct bank *bank);
 double bank_rated_ah(const struct bank *bank);

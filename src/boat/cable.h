@@ -5,10 +5,14 @@
 
 #include "base/range.h"
 
+/* Where a run lies, for the correction of its ampacity. */
 enum cable_place { PLACE_CABIN, PLACE_ENGINE };
 
+/* How its size was named, and so what resistance it has: parts/conductor.h. */
 enum area_series { AREA_METRIC, AREA_AWG, AREA_SAE, AREA_STRANDS };
 
+/* A run has a conductor out and one back, each of so many runs in parallel. An unknown area is sized, an
+ * unknown fuse chosen. from is the end nearer to the source by habit only; the network does not need it. */
 struct cable {
     const char *name;
     int line;

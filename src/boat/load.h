@@ -10,11 +10,14 @@
 struct bank;
 struct dcdc;
 
+/* From where it is fed: a bank; the AC panel, whoever feeds that; or shore and
+ * generator only, never the inverter. */
 enum supply { SUPPLY_DC, SUPPLY_AC, SUPPLY_MAINS };
 
 /* How it answers to lower volts: as typed (amps stay amps, watts stay watts), or as said. */
 enum load_behaviour { BEHAVES_AS_TYPED, BEHAVES_POWER, BEHAVES_CURRENT, BEHAVES_RESISTANCE };
 
+/* Who goes without first when there is not enough: shed ones, then normal, then vital. */
 enum load_priority { LOAD_VITAL, LOAD_NORMAL, LOAD_SHED, LOAD_PRIORITIES };
 
 /* "3 x 4 min" (untimed) or "07:30 for 4 min" (timed). */
@@ -25,6 +28,7 @@ struct use {
     struct day_time at;
 };
 
+/* Which form its use has. USAGE_NONE in an override: as on any day. */
 enum usage_kind { USAGE_NONE, USAGE_HOURS, USAGE_TIMES, USAGE_USES };
 
 /* How long a load is on in one day; exactly one of the three forms. */
@@ -38,6 +42,8 @@ struct usage {
     size_t use_count;
 };
 
+/* count equal appliances on one circuit. Powers are of one while it runs;
+ * duty thins them out over its on-time. */
 struct load {
     const char *name;
     int line;

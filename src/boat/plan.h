@@ -7,6 +7,7 @@
 
 #include "base/range.h"
 
+/* What a moment is counted from. */
 enum clock_anchor { CLOCK_TIME, CLOCK_SUNRISE, CLOCK_SUNSET };
 
 /* A moment of a day: a clock time, or so long after sunrise or sunset. */
@@ -22,14 +23,18 @@ struct time_span {
 
 struct engine;
 
+/* An engine turning at a speed for a stretch of the day. */
 struct engine_run {
     const struct engine *engine; /* NULL: every engine of the boat */
     struct time_span span;
     struct range speed; /* [rpm]; unknown: the engine's own idle_speed */
 };
 
+/* When the generator may run: never, by the charge of the house bank, or at times. */
 enum generator_mode { GENERATOR_OFF, GENERATOR_AUTOMATIC, GENERATOR_TIMES };
 
+/* A kind of day ("anchor", "passage") is complete in itself: 00:00 to 24:00,
+ * spans past midnight fold into it. */
 struct day_kind {
     const char *name;
     int line;
@@ -43,9 +48,10 @@ struct day_kind {
     const struct time_span *quiet; /* automatic generator must not start or run */
     size_t quiet_count;
     struct range shading; /* [-] share of array output lost on such a day, 0..1 */
-    struct range sun;     /* [-] share of the site's mean irradiation on such a day: 1 is the mean, 0.4 a dull day */
+    struct range sun;     /* [-] share of the site's mean irradiation on such a day: 0.4 is dull */
 };
 
+/* The days that are simulated, one after the other, the first on the site's start date. */
 struct plan {
     const struct day_kind **days; /* one pointer per day of the plan, in order */
     size_t day_count;

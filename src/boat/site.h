@@ -30,8 +30,11 @@ struct weather_day {
     int has_temperature;
 };
 
+/* Where a day's irradiation comes from: the shipped table of areas, monthly figures
+ * of the profile, or a file of days. */
 enum sky_source { SKY_CLIMATE, SKY_IRRADIATION, SKY_CLEARNESS, SKY_WEATHER };
 
+/* Place, date and weather. A boat without panels and without loads by the sun needs none. */
 struct site {
     const char *name;
     struct range latitude;   /* [deg] north positive, -90..90 */

@@ -7,8 +7,10 @@
 
 struct bank;
 
+/* mppt finds the panels' best volts; pwm joins them to the bank. */
 enum solar_controller { CONTROLLER_MPPT, CONTROLLER_PWM };
 
+/* Equal panels on one controller. */
 struct solar {
     const char *name;
     int line;
@@ -16,7 +18,8 @@ struct solar {
     struct range count; /* [-] whole panels */
     struct range tilt;  /* [deg] from horizontal */
     struct range azimuth; /* [deg] clockwise from the bow, where !any_heading */
-    struct range heading; /* [deg] true course of the bow; unknown with a fixed azimuth: the boat points north */
+    struct range
+        heading; /* [deg] true course of the bow; unknown with a fixed azimuth: the boat points north */
     int any_heading;      /* 1: the boat swings through every heading */
     struct range shading; /* [-] lost always, on top of the day kind's */
     enum solar_controller controller;
@@ -29,6 +32,7 @@ struct solar {
     const struct bank *bank;  /* never NULL after linking */
 };
 
+/* Which hull it stands in. No calculation asks. */
 enum engine_side { SIDE_NONE, SIDE_PORT, SIDE_STARBOARD };
 
 struct engine {
@@ -40,6 +44,7 @@ struct engine {
     struct range speed_limit; /* [rpm] */
 };
 
+/* A claw-pole machine on one engine, with its regulator. */
 struct alternator {
     const char *name;
     int line;
@@ -49,11 +54,12 @@ struct alternator {
     struct range regulated_voltage; /* [V]; unknown: the bank's absorption voltage */
     struct range current_limit;     /* [A] regulator or belt; unknown: none */
     struct range hot_factor;        /* [-] hot output as a share of cold */
-    struct range ambient;           /* [C] air it breathes; used for a further derating above 25 C where given */
+    struct range ambient; /* [C] air it breathes; used for a further derating above 25 C where given */
     struct range efficiency;        /* [-] shaft to terminals */
     const struct bank *bank;
 };
 
+/* The shore lead and its first breaker. */
 struct shore {
     int fitted; /* 1: the profile has a [shore] section */
     int line;
@@ -71,6 +77,7 @@ struct generator {
     struct range fuel_slope;   /* [l/kWh] on top of it */
 };
 
+/* Bits: what feeds its AC side. */
 enum charger_feed { FED_BY_SHORE = 1, FED_BY_GENERATOR = 2 };
 
 struct charger {
@@ -83,6 +90,7 @@ struct charger {
     const struct bank *bank;
 };
 
+/* On the house bank. Several together feed one AC panel and share its load. */
 struct inverter {
     const char *name;
     int line;
@@ -95,6 +103,7 @@ struct inverter {
     struct range mass, price;
 };
 
+/* A converter moves charge one way at its own volts; a relay joins two banks. */
 enum link_kind { LINK_CONVERTER, LINK_RELAY };
 
 struct dcdc {

@@ -30,7 +30,8 @@ static double collected(const struct solar *solar, double sun_elevation, double 
     return cosine > 0.0 ? cosine * sky_incidence_modifier(acos(fmin(1.0, cosine)) / DEGREE) : 0.0;
 }
 
-/* Hay & Davies; light from near the sun loses as the beam does, sky and sea light as at their mean angle. */
+/* Light from near the sun loses as the beam does; sky and sea light, which come from everywhere, lose as at
+ * their mean angle (Brandemuehl & Beckman 1980). */
 double array_plane_irradiance(const struct solar *solar, const struct sky_beam *sky, double sun_elevation,
                               double sun_azimuth, int day_of_year)
 {
@@ -49,7 +50,11 @@ double array_cell_temperature(double irradiance, double air, double nominal_cell
     return air + (nominal_cell_temperature - NOCT_AIR) / NOCT_IRRADIANCE * irradiance;
 }
 
-/* Most the panels can give at that light [W]; PVWatts v5, NREL/TP-6A20-62641. */
+/*
+ * Most the panels can give at that light [W], before the controller: PVWatts v5, NREL/TP-6A20-62641.
+ * light is in the plane and shaded already [W/m2]; the factor of temperature is held at 0, so no
+ * heat makes the power negative.
+ */
 static double maximum_power(const struct solar *solar, double light, double cell_temperature)
 {
     double factor =
@@ -59,8 +64,9 @@ static double maximum_power(const struct solar *solar, double light, double cell
 }
 
 /*
- * Volts at maximum power of the panels in series. As many go in series as the bank needs to be charged; where
- * no figure is given, one panel of 36 cells for each 12 V of the bank.
+ * Volts at maximum power of the panels in series [V]. As many go in series as the bank needs
+ * to be charged; where no figure is given, one panel of 36 cells for each 12 V of the bank.
+ * blocks: how many times 12 V the bank is.
  */
 static double string_volts(const struct solar *solar, double bus_voltage)
 {

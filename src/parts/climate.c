@@ -16,7 +16,8 @@ const struct climate *climate_table(size_t *count)
     return climate_rows;
 }
 
-/* Haversine form, good at any distance. */
+/* Distance [km] along a sphere; all in [deg]. Haversine form: good at any distance, where
+ * the arc cosine loses short ones. */
 static double great_circle_km(double latitude1, double longitude1, double latitude2, double longitude2)
 {
     double u = sin(0.5 * (latitude2 - latitude1) * DEGREE), v = sin(0.5 * (longitude2 - longitude1) * DEGREE);
@@ -50,12 +51,13 @@ const struct climate *climate_find(const char *name)
     return NULL;
 }
 
+/* Month from -2 up, 0 for January: the year goes round. */
 static double month_value(const double monthly[MONTHS], int month)
 {
     return monthly[(month + MONTHS) % MONTHS];
 }
 
-/* monthly[m - 1] - 2 monthly[m] + monthly[m + 1] */
+/* Second difference of the table: monthly[m - 1] - 2 monthly[m] + monthly[m + 1]. */
 static double month_bend(const double monthly[MONTHS], int month)
 {
     return month_value(monthly, month - 1) - 2.0 * month_value(monthly, month) +

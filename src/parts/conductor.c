@@ -94,7 +94,8 @@ double copper_temperature_factor(double temperature)
     return 1 + COPPER_PER_KELVIN * (temperature - 20);
 }
 
-/* Area times resistance of the IEC table at an area [ohm m2/m]. */
+/* Area times resistance of the IEC table at an area [ohm m2/m]. The product is nearly constant over the
+ * table, so it, not the resistance, is interpolated; on the logarithm of the area, for sizes go in ratios. */
 static double metric_product(enum conductor_build build, double mm2)
 {
     size_t count, i = 1;

@@ -33,6 +33,8 @@ static const double breaker[] = { 5,  8,  10, 15, 20,  25,  30,  35,  40,  50,
 static const double preferred[] = { 1,  2,   3,   5,   7.5, 10,  15,  20,  25,  30,  35,  40,  50,  60, 70,
                                     80, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 800 };
 
+/* Name, other words, ratings, what it breaks at which volts, slow, source. Sorted by
+ * what a choice should try first. */
 static const struct fuse_family families[] = {
     { "blade",
       "regular blade|small blade",
@@ -118,6 +120,7 @@ static int same_word(const char *text, size_t length, const char *word)
     return i == length && !word[i];
 }
 
+/* 1 where word is the family's name or one of its other words. */
 static int family_means(const struct fuse_family *family, const char *word)
 {
     const char *at = family->words;
@@ -166,6 +169,7 @@ double fuse_rating_down(double current)
     return 0;
 }
 
+/* Ratings come from the same literals as the preferred ones, so they are equal to the bit or not at all. */
 static int has_rating(const struct fuse_family *family, double rating)
 {
     for (size_t i = 0; i < family->rating_count; i++)

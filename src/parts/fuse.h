@@ -15,6 +15,7 @@ struct fuse_breaking {
 
 enum { FUSE_BREAKINGS = 3 };
 
+/* A kind of fuse or breaker one can buy: its ratings and what it breaks. */
 struct fuse_family {
     const char *name;        /* as typed behind the amps, and for people */
     const char *words;       /* other words that mean it, separated by '|' */
@@ -25,23 +26,37 @@ struct fuse_family {
     struct cite cite;
 };
 
-/* Families in the order in which they are tried: the plainest first. */
+/* All families, in the order in which they are tried: the plainest first. Static; *count is set. */
 const struct fuse_family *fuse_families(size_t *count);
 
-/* The family a user's word means ("class t", "blade"); NULL: none known. */
+/* The family a user's word means ("class t", "blade"), ASCII case ignored; NULL: none known, or word is
+ * NULL. Checked: tests/parts/test_fuse.c, "families_are_found". */
 const struct fuse_family *fuse_family_find(const char *word);
 
-/* Interrupt rating [A] of a family at a nominal DC voltage; 0: not made for it. */
+/* Interrupt rating [A] of a family at a nominal DC voltage [V]: the row of the lowest voltage that reaches
+ * it. 0: not made for such a voltage. Checked: test_fuse.c, "breaking". */
 double fuse_breaking_a(const struct fuse_family *family, double volts);
 
-/* Smallest preferred rating of low-voltage DC devices not below a current [A], to 1e-9 of it; 0: none is
- * large enough. */
+/* Smallest preferred rating [A] of low-voltage DC devices not below a current [A], to 1e-9 of it; 0: none is
+ * large enough (800 A is the last). Checked: test_fuse.c, "ratings_up_and_down". */
 double fuse_rating_up(double current);
 
-/* Largest preferred rating not above a current [A], to 1e-9 of it; 0: none is small enough. */
+/* Largest preferred rating [A] not above a current [A], to 1e-9 of it; 0: none is
+ * small enough (1 A is the first). */
 double fuse_rating_down(double current);
 
-/* First family with such a rating that can break fault_a at volts; slow wanted for motors. NULL: none. */
+/*
+ * First family that has the rating and can break the fault.
+ *
+ *   rating   [A] exactly one of its ratings
+ *   volts    [V] nominal DC of the circuit
+ *   fault_a  [A] short-circuit current where the device sits
+ *   slow     1: it must carry the start of a motor
+ *
+ * NULL: none; the caller says so rather than choosing a weaker one. Glass cartridges and breakers are never
+ * chosen: what they break is small, or stands on the label only. Checked: test_fuse.c,
+ * "choice_breaks_the_fault".
+ */
 const struct fuse_family *fuse_family_choose(double rating, double volts, double fault_a, int slow);
 
 /*

@@ -5,28 +5,68 @@
 
 #include "parts/sun.h"
 
-/* Daily extraterrestrial radiation on the horizontal [kWh/m2 day]; latitude [deg]. */
+/*
+ * Radiation of a day on the horizontal outside the air [kWh/m2 day]; latitude [deg], day_of_year 1..366.
+ * Declination and distance after Spencer (1971). Checked: tests/parts/test_sky.c,
+ * "daily_radiation_outside_the_air" (FAO 56).
+ */
 double sky_extraterrestrial_day(double latitude, int day_of_year);
 
-/* The same for a declination [rad] and an irradiance normal to the beam [W/m2], of whatever origin. */
+/*
+ * The same for a declination [rad] and an irradiance normal to the beam Gon [W/m2], of whatever origin:
+ *
+ *   H0 = (0.024/pi) Gon (cos phi cos delta sin ws + ws sin phi sin delta)
+ *
+ * Duffie & Beckman (2013). 0 in polar night, the whole day's in midnight sun.
+ */
 double sky_day_sum(double latitude, double declination, double normal);
 
-/* Extraterrestrial irradiance normal to the beam [W/m2]. */
+/* Irradiance normal to the beam outside the air [W/m2]: 1366.1 W/m2 (ASTM E490) times Spencer's eccentricity
+ * factor, 1321 to 1413 over the year. */
 double sky_extraterrestrial_normal(int day_of_year);
 
-/* Clear-sky global horizontal irradiance [W/m2] after Haurwitz (1945); elevation [deg] apparent. */
+/*
+ * Global irradiance of a clear sky on the horizontal [W/m2] after Haurwitz (1945): 1098 sin e exp(-0.059/sin
+ * e).
+ *
+ *   elevation  e [deg] apparent; 0 at and below the horizon
+ *
+ * Knows nothing of haze, height or season; over warm humid sea it may read some percent high. Checked:
+ * test_sky.c, "haurwitz".
+ */
 double sky_haurwitz(double elevation);
 
-/* Share of the daily total that falls in an hour around hour angle w [1/h] (Collares-Pereira & Rabl 1979);
- * w and the sunset angle ws in [rad]; 0 outside the day. Its sum over a day is near 1, not 1: normalise. */
+/*
+ * Share of the daily total that falls in an hour around hour angle w [1/h] (Collares-Pereira & Rabl 1979):
+ *
+ *   pi/24 (a + b cos w) (cos w - cos ws)/(sin ws - ws cos ws)
+ *   a = 0.409 + 0.5016 sin(ws - 60 deg),  b = 0.6609 - 0.4767 sin(ws - 60 deg)
+ *
+ *   w, ws  hour angle and sunset angle [rad]; 0 outside the day
+ *
+ * Its sum over a day is near 1, not 1: normalise. Checked: test_sky.c, "hour_shares".
+ */
 double sky_hour_share(double w, double ws);
 
-/* Diffuse fraction of the hour from its clearness index (Erbs, Klein & Duffie 1982). */
+/*
+ * Diffuse share [-] of the hour from its clearness index k [-] (Erbs, Klein & Duffie 1982):
+ *
+ *   k <= 0.22         1 - 0.09 k
+ *   0.22 < k <= 0.80  0.9511 - 0.1604 k + 4.388 k2 - 16.638 k3 + 12.336 k4
+ *   k > 0.80          0.165
+ *
+ * k over 1, as clouds can make it for moments, counts as clear. Checked: test_sky.c, "diffuse_fractions".
+ */
 double sky_diffuse_fraction(double clearness);
 
-/* Daily diffuse fraction (Erbs), ws in [rad]. */
+/*
+ * Diffuse share of a day from its clearness index [-] (Erbs, Klein & Duffie 1982); ws the sunset angle
+ * [rad], for winter (up to 81.4 deg) has a curve of its own. Only tests compare with it:
+ * "split_day_agrees_with_the_daily_correlation".
+ */
 double sky_diffuse_fraction_day(double clearness, double ws);
 
+/* The light of a moment, taken apart. global = diffuse + normal x sin(elevation). */
 struct sky_beam {
     double global;  /* [W/m2] horizontal */
     double diffuse; /* [W/m2] horizontal */
@@ -34,18 +74,29 @@ struct sky_beam {
 };
 
 /*
- * Splits a horizontal irradiance at a sun elevation [deg] on a day of the year into beam and diffuse (Erbs),
- * with the beam held at what the extraterrestrial normal allows.
+ * Splits a horizontal irradiance into beam and diffuse (Erbs), with the beam held at what the
+ * extraterrestrial normal allows; what is over becomes diffuse, so that the three always add up.
+ *
+ *   global       [W/m2] horizontal
+ *   elevation    [deg] of the sun; at or below 0 all is diffuse
+ *   day_of_year  1..366
+ *
+ * Checked: test_sky.c, "split_after_erbs".
  */
 struct sky_beam sky_split(double global, double elevation, int day_of_year);
 
-/* cosine of the angle between sun and panel normal; all in [deg]; may be negative */
+/*
+ * Cosine of the angle between sun and panel normal [-]; all in [deg], azimuths from true north; negative
+ * where the sun stands behind the panel. Duffie & Beckman (2013). Checked: test_sky.c, "angle_of_incidence".
+ */
 double sky_incidence(double tilt, double azimuth, double sun_elevation, double sun_azimuth);
 
 /*
  * Mean over all headings of max(0, cos incidence) for a plane of that tilt: closed form.
- * With a = cos(tilt) sin(elevation), b = sin(tilt) cos(elevation): a where a >= b, else
- * (a psi + b sin psi)/pi with psi = acos(-a/b).
+ *
+ * With a = cos(tilt) sin(elevation), b = sin(tilt) cos(elevation): a where a >= b, else (a psi + b sin
+ * psi)/pi with psi = acos(-a/b). tilt, sun_elevation [deg]. Own derivation; checked against a sum over
+ * headings: test_sky.c, "closed_form_is_the_mean_over_headings".
  */
 double sky_incidence_any_heading(double tilt, double sun_elevation);
 
@@ -55,28 +106,46 @@ double sky_incidence_any_heading(double tilt, double sun_elevation);
  */
 double sky_collected_any_heading(double tilt, double sun_elevation);
 
-/* Sky diffuse on a tilted plane: isotropic (Liu & Jordan), ground or sea reflected, Hay & Davies (1980).
- * cos_incidence is already clipped at 0 by the caller or here; elevation in [deg]. */
+/* Light on a plane of that tilt [deg] from a sky that is bright everywhere alike [W/m2]: diffuse (1
+ * + cos tilt)/2, Liu & Jordan (1960). */
 double sky_isotropic(double diffuse, double tilt);
+/* Light thrown up by ground or sea [W/m2]: global x albedo (1 - cos tilt)/2, albedo [-]. */
 double sky_ground(double global, double tilt, double albedo);
+
+/*
+ * Sky diffuse on a tilted plane [W/m2] after Hay & Davies (1980): what comes from around the sun as the beam
+ * does, the rest from everywhere.
+ *
+ *   diffuse ((A cos i/sin e) + (1 - A) (1 + cos tilt)/2),  A = normal/extraterrestrial_normal
+ *
+ *   cos_incidence  cos i [-]; below 0 counts as 0
+ *   sun_elevation  e [deg]; its sine never under that of 1 deg, where the ratio would run away
+ *
+ * Checked: test_sky.c, "tilted_planes".
+ */
 double sky_hay_davies(double diffuse, double normal, double extraterrestrial_normal, double tilt,
                       double cos_incidence, double sun_elevation);
 
-/* The part of sky_hay_davies that comes from around the sun [W/m2]. */
+/* The part of sky_hay_davies that comes from around the sun [W/m2]; arguments as there. */
 double sky_circumsolar(double diffuse, double normal, double extraterrestrial_normal, double cos_incidence,
                        double sun_elevation);
 
 /* Share of beam that crosses the air, the anisotropy index of Hay & Davies [-] 0..1. */
 double sky_anisotropy(double normal, double extraterrestrial_normal);
 
-/* Loss by the angle of incidence [-], ASHRAE with b0 = 0.05; 0 where that turns negative (from 87.3 deg). */
+/*
+ * What a glass cover lets through against straight on [-]: 1 - b0 (1/cos i - 1) with b0 = 0.05, ASHRAE 93;
+ * incidence i [deg]. 0 where that turns negative, from 87.3 deg. Checked: test_sky.c, "incidence_modifier".
+ */
 double sky_incidence_modifier(double incidence_deg);
 
-/* Angle [deg] at which all sky or ground light together meets a tilted plane (Brandemuehl & Beckman 1980). */
+/* Angle [deg] at which all sky or ground light together meets a plane of that tilt [deg] (Brandemuehl &
+ * Beckman 1980), to be put into sky_incidence_modifier. Polynomials for 0 to 90 deg. */
 double sky_diffuse_angle(double tilt);
 double sky_ground_angle(double tilt);
 
-/* Optical air mass [-] after Kasten & Young (1989); elevation apparent [deg]. */
+/* Optical air mass [-] after Kasten & Young (1989): 1/(sin e + 0.50572 (e + 6.07995)^-1.6364); elevation e
+ * apparent [deg]. For comparison with models that need it; the program's own do not. */
 double sky_air_mass(double elevation);
 
 /*
@@ -94,6 +163,7 @@ double sky_air_mass(double elevation);
  */
 enum { SKY_SLOTS = 144 };
 
+/* The two factors of Collares-Pereira & Rabl for one day. */
 struct sky_shape {
     double a, b; /* [-] of the day */
 };

@@ -10,7 +10,9 @@ static const double SEA_PRESSURE = 1013.25; /* [hPa] ISO 2533 */
 static const double SEA_TEMPERATURE = 15.0; /* [C] ISO 2533 */
 static const double GENTLE_RISE = 2.0;      /* [deg] own choice */
 
-/* Coefficients of Collares-Pereira & Rabl (1979) for a sunset angle [rad]. */
+/*
+ * Coefficients of Collares-Pereira & Rabl (1979) for a sunset angle ws [rad]; the same as in sky_hour_share.
+ */
 static struct sky_shape shape_of_day(double ws)
 {
     double s = sin(ws - 60.0 * DEGREE);
@@ -18,7 +20,8 @@ static struct sky_shape shape_of_day(double ws)
     return (struct sky_shape){ 0.409 + 0.5016 * s, 0.6609 - 0.4767 * s };
 }
 
-/* The first degrees come up gently: a kink at sunrise would cost the sum over slots 0.3 % on short days. */
+/* The uncapped course [-], of any height; 0 below the horizon. The first degrees come up gently: a kink at
+ * sunrise would cost the sum over slots 0.3 % on short days. */
 static double shape_at(const struct sky_shape *shape, const struct sun_position *sun)
 {
     double rise = fmin(1.0, sun->elevation / GENTLE_RISE);

@@ -16,16 +16,21 @@ struct sun_position {
 };
 
 /*
- * Apparent place of the sun, within 0.01 deg: low-accuracy series of Meeus, Astronomical Algorithms (ch. 25),
- * with the pull of the planets and the Moon, nutation, parallax and delta-T.
+ * Apparent place of the sun, within 0.01 deg between about 1900 and 2100: low-accuracy series of Meeus,
+ * Astronomical Algorithms (ch. 25), with the pull of the planets and the Moon, nutation, parallax and
+ * delta-T.
  *
  *   utc_s      [s] since 1970
  *   latitude   [deg] north positive;  longitude [deg] east positive
  *   pressure   [hPa];  temperature [C], both for refraction only
+ *
+ * Height of eye and the real refraction of the day are left out. Checked: tests/parts/test_sun.c against
+ * NREL/TP-560-34302 table A5.1 and an astronomy library.
  */
 struct sun_position sun_position(double utc_s, double latitude, double longitude, double pressure,
                                  double temperature);
 
+/* When one day begins and ends. */
 struct sun_times {
     double rise, noon, set; /* [s] since 1970 UTC; rise and set mean nothing where polar != 0 */
     int polar;              /* 0; 1: up all day; -1: down all day */
@@ -40,15 +45,21 @@ struct sun_times {
  */
 struct sun_times sun_times(double midnight_utc_s, double latitude, double longitude);
 
-/* TT minus UT [s] in a decimal year, after the polynomials of Espenak & Meeus (2006); rough before 1961. */
+/* TT minus UT [s] in a decimal year, after the polynomials of Espenak & Meeus (2006); rough before 1961 and
+ * a forecast after 2005. Checked: test_sun.c, "delta_t". */
 double sun_delta_t(double year);
 
-/* Declination [rad] and eccentricity factor [-] after Spencer (1971), n = day of the year 1..366. */
+/*
+ * Series of Spencer (1971) in B = 2 pi (n - 1)/365, for daily sums: declination [rad], eccentricity factor
+ * [-] (the square of mean over present distance), equation of time [min]. n is the day of the year, 1..366.
+ * Checked: test_sun.c, "formulas_of_the_day", "day_formulas_follow_the_sun".
+ */
 double spencer_declination(int day_of_year);
 double spencer_eccentricity(int day_of_year);
 double spencer_equation_of_time(int day_of_year); /* [min] */
 
-/* Sunset hour angle [rad], 0 for polar night, pi for midnight sun; latitude and declination in [rad]. */
+/* Hour angle of sunset [rad] without refraction, acos(-tan phi tan delta): 0 for polar night, pi for
+ * midnight sun; latitude phi and declination delta in [rad]. */
 double sunset_hour_angle(double latitude, double declination);
 
 #endif

@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-/* Ampere-hours the available well loses for each ampere over the hours [h]. */
+/* Ampere-hours the available well loses for each ampere over the hours [h]: (1 - r)/k + c (k t - 1 + r)/k, r
+ * = exp(-k t). expm1, because 1 - r loses its digits in a short step. */
 static double drain_hours(const struct wells *wells, double hours)
 {
     double k = wells->rate_per_h, rest = -expm1(-k * hours);
@@ -12,7 +13,7 @@ static double drain_hours(const struct wells *wells, double hours)
     return (rest + wells->share * (k * hours - rest)) / k;
 }
 
-/* Where the available well would be without any current. */
+/* Where the available well would be without any current [Ah]: on its way to the even level, by exp(-k t). */
 static double available_at_rest(const struct wells *wells, struct wells_level level, double hours)
 {
     double even = wells->share * (level.available_ah + level.bound_ah);
@@ -67,7 +68,8 @@ static double fit_miss(double rate, double hours, struct wells_target first, str
            second.ratio;
 }
 
-/* Rate between two that bracket a zero of the miss, by halving on the log scale. */
+/* Rate between two that bracket a zero of the miss, by halving on the log scale: 24
+ * times is 1e-8 of a ratio of 1.25. */
 static double fit_halve(double low, double high, double hours, struct wells_target first,
                         struct wells_target second)
 {

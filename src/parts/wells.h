@@ -18,16 +18,24 @@ struct wells {
     double rate_per_h; /* [1/h] k > 0, the exponent of the closed form */
 };
 
+/* How much is in each well. */
 struct wells_level {
     double available_ah, bound_ah;
 };
 
-/* Levels after so many hours at a constant current [A]. Charge in both wells changes by exactly -current x
- * hours. */
+/*
+ * Levels after so many hours [h] at a constant current [A]. With r = exp(-k t), q0 = q1 + q2:
+ *
+ *   q1' = q1 r + (q0 k c - I)(1 - r)/k - I c (k t - 1 + r)/k        q2' = q0 - I t - q1'
+ *
+ * Charge in both wells changes by exactly -current x hours. Nothing is held at 0 or at full: ask the two
+ * limits first.
+ */
 struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current,
                               double hours);
 
-/* Largest current [A] that can be held for so many hours: the available well is empty at the end. */
+/* Largest current [A] that can be held for so many hours > 0: the available well is empty at the
+ * end, though something may still be bound. */
 double wells_discharge_limit(const struct wells *wells, struct wells_level level, double hours);
 
 /* The same for charging, negative: the available well is full at the end. */
@@ -36,18 +44,23 @@ double wells_charge_limit(const struct wells *wells, struct wells_level level, d
 /* Share of total_ah [-] that a constant current from full gives when it lasts so many hours. */
 double wells_capacity_share(double share, double rate_per_h, double hours);
 
-/* Share c for which capacities at hours1 and hours2 stand in the ratio, at a given rate k; may fall outside
- * 0..1, which means that no such bank exists. */
+/* Share c for which capacities at hours1 and hours2 stand in the ratio, at a given rate k [1/h]; may fall
+ * outside 0..1, which means that no such bank exists. The closed form of capacity, solved for c. */
 double wells_share_for_ratio(double ratio, double rate_per_h, double hours1, double hours2);
 
-/*
- * Wells whose capacity is ah at hours, and whose capacities at two other durations are ratio1 and ratio2 of
- * it. The first ratio is met exactly, the second as nearly as the model can (exactly, for Peukert
- * exponents 1.01 to 1.4 at 5 h and 1 h). Ratios that say "the same at any rate" give one well.
- */
+/* A capacity to be met: that many hours of discharge give that part of the capacity at the hours of the fit. */
 struct wells_target {
     double hours, ratio;
 };
+
+/*
+ * Wells whose capacity is ah at hours, and whose capacities at two other durations are ratio1 and ratio2 of
+ * it.
+ *
+ * The first ratio is met exactly, the second as nearly as the model can (exactly, for Peukert exponents 1.01
+ * to 1.4 at 5 h and 1 h). Ratios that say "the same at any rate" give one well. About 60 evaluations of the
+ * closed form. Checked: test_wells.c, "fit_holds_the_peukert_line", "fit_finds_known_wells".
+ */
 struct wells wells_fit(double ah, double hours, struct wells_target first, struct wells_target second);
 
 #endif

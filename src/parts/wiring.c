@@ -33,7 +33,8 @@ double wiring_bundle_factor(const struct wiring_rules *rules, double conductors)
     return 1;
 }
 
-/* Current of the table at an area [A]; 0 outside it. */
+/* Current of the table at an area [A]; 0 outside it, and between two rows of which
+ * one has no current in the column. */
 static double table_current(const struct wiring_rules *rules, double area_m2, size_t column,
                             int *interpolated)
 {
@@ -115,6 +116,7 @@ static int stands_at(const char *text, const char *word, size_t length)
     return !isalnum((unsigned char)*text);
 }
 
+/* 1 where the word stands anywhere in the name, at the beginning of a word of it. */
 static int holds(const char *name, const char *word, size_t length)
 {
     for (const char *at = name; *at; at++)
@@ -144,6 +146,8 @@ double wiring_smallest(const struct wiring_rules *rules, int sheathed)
     return sheathed ? rules->smallest_sheathed_m2 : rules->smallest_single_m2;
 }
 
+/* The next standard rating is allowed only where no standard rating equals the ampacity:
+ * "next" means that there is none. */
 double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, double volts)
 {
     enum fuse_rule rule = volts < wiring_high_from_v ? rules->fuse_low : rules->fuse_high;

@@ -21,6 +21,7 @@ struct ampacity_row {
     double amps[WIRING_RATINGS];
 };
 
+/* Factor for so many conductors run together. */
 struct bundle_row {
     double from, to; /* [-] current-carrying conductors together, both included; to 0: and more */
     double factor;
@@ -47,6 +48,11 @@ struct interrupt_row {
     double main_a, branch_a; /* [A] */
 };
 
+/*
+ * A rule set, as data: what it says of conductors, drop and protection, each with the clause it
+ * stands on. 0 or NULL: the set says nothing of it, which is not the same as allowing anything; the
+ * functions below say what then.
+ */
 struct wiring_rules {
     const char *name;  /* as typed: "cfr183" */
     const char *title; /* of the publication */
@@ -112,48 +118,69 @@ struct ampacity {
 extern const double wiring_high_from_v;
 
 /*
+ * Current that one conductor may carry, with the factors that led to it: table x engine x bundle.
+ *
+ *   area_m2  [m2] of one conductor
+ *   place    insulation, engine space, bundle and nominal volts
+ *
  * Where the size lies between two rows the current is interpolated on the logarithms of both (our own step;
- * no set prints it). Sizes under the first row or over the last carry nothing: no table has them.
+ * no set prints it). Sizes under the first row or over the last, and insulation under the first column,
+ * carry nothing: amps 0. Checked: tests/rules/test_ruleset.c.
  */
 struct ampacity wiring_ampacity(const struct wiring_rules *rules, double area_m2,
                                 const struct wiring_place *place);
 
-/* Column for an insulation rating [C]; negative where it is under the first. */
+/* Index of the column for an insulation rating [C]: the highest not above it;
+ * negative where it is under the first. */
 int wiring_column(const struct wiring_rules *rules, double insulation_c);
 
-/* Factor for a bundle, before asking whether the voltage makes it a rule. */
+/* Factor [-] for so many conductors together, before asking whether the voltage
+ * makes it a rule; 1 where no row fits. */
 double wiring_bundle_factor(const struct wiring_rules *rules, double conductors);
 
-/* Drop by the set's own formula [V]: constant x I x L / S; length_m is out and back. Negative: it has none.
+/*
+ * Drop by the set's own formula [V]: constant x I x L / S.
+ *
+ *   current   I [A]
+ *   length_m  L [m] out and back
+ *   area_m2   S [m2] > 0
+ *
+ * Negative: it has none; the physical drop decides then.
  */
 double wiring_drop(const struct wiring_rules *rules, double current, double length_m, double area_m2);
 
-/* Area [m2] that the formula asks for; negative: it has none. */
+/* Area [m2] that the formula asks for so that no more than drop_v [V] > 0 is lost;
+ * negative: the set has no formula. */
 double wiring_drop_area(const struct wiring_rules *rules, double current, double length_m, double drop_v);
 
-/* Drop limit [-] of a circuit; 0: the set has none. */
+/* Drop limit [-] of nominal voltage for a circuit, critical or not; 0: the set has
+ * none, and common practice stands in. */
 double wiring_drop_limit(const struct wiring_rules *rules, int critical);
 
-/* The word of the set's list of critical circuits that a name holds ("bilge pump"), as length characters from
- * the returned place; NULL: none. Case and punctuation aside. */
+/* The word of the set's list of critical circuits that a name holds ("bilge pump"), as length characters
+ * from the returned place; NULL: none. Whole words, case and punctuation aside, a plural counts. */
 const char *wiring_critical_word(const struct wiring_rules *rules, const char *name, size_t *length);
 
-/* Smallest area the set allows [m2]. */
+/* Smallest area [m2] the set allows, for a single or a sheathed conductor; 0: it says nothing. */
 double wiring_smallest(const struct wiring_rules *rules, int sheathed);
 
-/* Largest standard rating [A] allowed on a conductor that carries ampacity_a; 0: none. */
+/* Largest standard rating [A] allowed on a conductor that carries ampacity_a [A], at nominal volts [V]:
+ * below 50 V and from 50 V up rules may differ. 0: none, also where the conductor itself carries nothing. */
 double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, double volts);
 
 /* 1 where a device of that rating [A], standard or not, is allowed on such a conductor. */
 int wiring_fuse_allowed(const struct wiring_rules *rules, double rating, double ampacity_a, double volts);
 
-/* Greatest allowed distance [m] from the source to the device; negative: the set says nothing. */
+/* Greatest allowed distance [m] from the source to the device along the conductor, by the best of the
+ * conditions that hold; negative: the set says nothing. */
 double wiring_fuse_distance(const struct wiring_rules *rules, int sheathed, int at_battery);
 
-/* Interrupt rating [A] asked for by the cranking amps of a bank; 0: the set has no table. */
+/* Interrupt rating [A] asked for by the cranking amps [A] of a bank, of its main device or of a
+ * branch's; 0: the set has no table. */
 double wiring_interrupt_a(const struct wiring_rules *rules, double cranking_a, int main_device);
 
-/* The sizes that cables without an area are chosen from: those of the series that the table covers. */
+/* The sizes that cables without an area are chosen from: those of the set's series that its table covers,
+ * rising. *count 0 where there are none. */
 const struct conductor_size *wiring_sizes(const struct wiring_rules *rules, size_t *count);
 
 #endif
