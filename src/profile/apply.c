@@ -14,6 +14,7 @@ struct named {
 
 /* --- sections --- */
 
+/* An unknown kind of section, with the likeliest one. */
 static void fail_kind(struct reading *r, const struct section *s)
 {
     struct text_near near = { .word = span_of(s->kind) };
@@ -48,6 +49,7 @@ static const struct kind *section_kind(struct reading *r, const struct section *
     return kind;
 }
 
+/* Adds an empty section unless one of that title is there; line 0 tells it from a typed one. */
 static void section_ensure(struct reading *r, struct document *d, const char *title, const char *kind,
                            const char *name)
 {
@@ -83,6 +85,7 @@ static void sections_ensure(struct reading *r, struct document *d)
                    "the profile has no kind of day; one is taken");
 }
 
+/* How many objects of a kind there are, a field of struct boat found by its offset in the kind's row. */
 static size_t *kind_count(struct reading *r, const struct kind *kind)
 {
     return (size_t *)((char *)r->boat + kind->count_at);
@@ -106,6 +109,7 @@ static void *kind_array(struct reading *r, const struct kind *kind)
     return array;
 }
 
+/* The next object of a kind, in the order of the profile; for the unnamed kinds, the boat's one. */
 static void *object_make(struct reading *r, const struct kind *kind, const struct section *s)
 {
     struct named *object;
@@ -153,6 +157,8 @@ static const char *kind_with_key(const char *typed)
     return NULL;
 }
 
+/* A key that this kind of section has not: misspelt, in the wrong section, or with a suffix it does not
+ * take. Each gets the hint that mends it. */
 static void fail_key(struct reading *r, const struct kind *kind, const struct section *s,
                      const struct entry *e)
 {
@@ -179,7 +185,8 @@ static void fail_key(struct reading *r, const struct kind *kind, const struct se
     key_remark(r->diags, s, e, arena_print(r->arena, "[%s] has no such key", kind->name), hint);
 }
 
-/* Says it where an entry before this one excludes it. */
+/* Says it where an entry before this one excludes it: same group, same suffix, another key. hours.marina and
+ * times.marina exclude each other; hours and times.marina do not. */
 static int excluded(struct reading *r, const struct kind *kind, const struct entry *e)
 {
     const struct section *s = r->section;
@@ -199,6 +206,8 @@ static int excluded(struct reading *r, const struct kind *kind, const struct ent
     return 0;
 }
 
+/* One value through its row of the key table. late: 0 for values that stand alone, 1 for those that name
+ * other sections; an entry of the other pass is left to it. */
 static void entry_apply(struct reading *r, const struct kind *kind, const struct section *s,
                         const struct entry *e, int late)
 {
@@ -226,6 +235,7 @@ static void entry_apply(struct reading *r, const struct kind *kind, const struct
         r->status = STATUS_NO_MEMORY;
 }
 
+/* All entries of all sections that could be made; those of a section nobody knows are not looked at. */
 static void entries_apply(struct reading *r, int late)
 {
     for (size_t i = 0; i < r->document->count; i++) {
@@ -239,6 +249,7 @@ static void entries_apply(struct reading *r, int late)
 
 /* --- what was left out --- */
 
+/* A required key that is not there, with what to write. */
 static void fail_missing(struct reading *r, const struct section *s, const struct key *key)
 {
     const struct text_near none = { .word = span_of(s->title) };
@@ -281,6 +292,9 @@ static int default_matters(const struct key *key, const void *object)
     return 1;
 }
 
+/*
+ * Plain defaults, and the required keys that are missing. Computed defaults come later, from defaults_fill.
+ */
 static void missing_apply(struct reading *r)
 {
     size_t count;

@@ -24,6 +24,8 @@ static int exclusive(const char *kind_name, const char *a, const char *b)
            text_same(text_or_empty(suffix_a), text_or_empty(suffix_b));
 }
 
+/* Replaces an entry, or adds it and takes out what excludes it: a change from power to current leaves only
+ * the current. 0 without memory. */
 static int entry_lay(struct section *base, struct arena *arena, const struct entry *entry)
 {
     struct entry *old = section_find(base, entry->key), *slot;
@@ -43,6 +45,7 @@ static int entry_lay(struct section *base, struct arena *arena, const struct ent
     return 1;
 }
 
+/* A section the base does not have, as a whole. 0 without memory. */
 static int section_add(struct document *base, struct arena *arena, const struct section *section)
 {
     void *items = base->sections;
@@ -86,6 +89,7 @@ static void section_remove(struct document *base, struct arena *arena, const str
         old->removed = 1;
 }
 
+/* Sections in the order of the change; one that is removed and then named again is a new one. */
 enum status change_lay(struct document *base, struct arena *arena, const struct document *change,
                        struct diag_list *diags)
 {

@@ -91,6 +91,7 @@ static const char *nearest_why(struct reading *r, const struct site *site)
                        site->climate_distance_km, site->climate->source);
 }
 
+/* A list of months is read whole or not at all, so the first tells. */
 static int any_month(const struct range months[MONTHS])
 {
     return range_known(&months[0]);
@@ -125,6 +126,11 @@ static void air_from_climate(struct reading *r, struct site *site)
             : arena_print(r->arena, "monthly means of %s (%s)", site->climate->name, site->climate->source));
 }
 
+/*
+ * The profile's own figures go before a record, the record before the shipped table: the
+ * keys exclude each other, so at most one of the first three is there. The air comes from
+ * the area even where the sun does not.
+ */
 static void sky_choose(struct reading *r, struct site *site)
 {
     site->sky = any_month(site->irradiation) ? SKY_IRRADIATION
@@ -155,6 +161,7 @@ static void utc_offset_default(struct reading *r, struct site *site)
     reading_assume(r, "site", "utc_offset", text, "nautical time zone of the longitude; no summer time");
 }
 
+/* A profile without [site] is whole as long as nothing asks for the sun: no remark then. */
 void defaults_site(struct reading *r)
 {
     struct site *site = &r->boat->site;
@@ -262,7 +269,8 @@ void defaults_links(struct reading *r)
 
 /* --- loads --- */
 
-/* Volts that a load's amps are at. 0 where that is not known. */
+/* Volts [V] that a load's amperes are at: those of the converter between, or the bank's; AC: the
+ * panel's. 0 where that is not known. */
 static double load_volts(const struct boat *boat, const struct load *load)
 {
     if (load->supply != SUPPLY_DC)
@@ -272,6 +280,8 @@ static double load_volts(const struct boat *boat, const struct load *load)
     return load->bank ? bank_nominal_voltage(load->bank) : 0;
 }
 
+/* Watts of typed amperes at nominal volts; for AC with the power factor. The amperes stay too: how the load
+ * answers to lower volts depends on which was typed. */
 static void power_from_current(struct reading *r, struct load *load)
 {
     const double volts = load_volts(r->boat, load);
@@ -301,6 +311,7 @@ static int usage_on_some_day(const struct boat *boat, const struct load *load)
     return 0;
 }
 
+/* 1 where the section has such a key at all: it failed to read, and that has been said. */
 static int usage_was_tried(const struct section *s)
 {
     for (size_t i = 0; s && i < s->count; i++)
@@ -349,6 +360,7 @@ void defaults_loads(struct reading *r)
 
 /* --- plan --- */
 
+/* A plan that is not given is a week of the first kind of day; one given wrongly has been said. */
 static void plan_default(struct reading *r)
 {
     enum { WEEK = 7 };
@@ -379,6 +391,8 @@ static void names_default(struct reading *r)
         boat->site.name = boat->site.climate ? boat->site.climate->name : "unnamed place";
 }
 
+/* Volts of banks first, for links, machines and loads are worked out from them; names last, for the
+ * place may come from the climate. */
 void defaults_fill(struct reading *r)
 {
     defaults_boat(r);

@@ -25,7 +25,16 @@ void defaults_links(struct reading *r);    /* defaults.c: banks and engines nobo
 void defaults_machines(struct reading *r); /* defaults_power.c */
 void defaults_loads(struct reading *r);    /* defaults.c */
 
-/* Sets a range that the profile left out, and says so. Nothing where it is known already. */
+/*
+ * Sets a range that the profile left out, and says so in the list of assumptions.
+ *
+ *   section, key  as they stand in the list
+ *   value         [stored unit of quantity]; infinite or not a number: nothing is set
+ *   origin        ORIGIN_DEFAULT, or ORIGIN_DERIVED where it follows from what the user gave
+ *   why           source of the default or conversion made
+ *
+ * Nothing where the range is known already.
+ */
 void default_range(struct reading *r, const char *section, const char *key, struct range *range, double value,
                    enum quantity quantity, enum origin origin, const char *why);
 

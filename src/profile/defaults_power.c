@@ -34,6 +34,7 @@ static double block_nominal(const struct bank *bank)
     return cells >= 1 && fabs(typed / cell - cells) <= 0.07 * cells ? counts_as : 0;
 }
 
+/* Puts the label's volts on the nominal scale, openly; the typed figure stays in the assumption. */
 static void block_voltage_settle(struct reading *r, struct bank *bank, const char *title)
 {
     const double typed = bank->block_voltage.value, nominal = block_nominal(bank);
@@ -75,6 +76,7 @@ static void series_default(struct reading *r, struct bank *bank, const char *tit
                       "common practice");
 }
 
+/* From two ratings where there are two, else the chemistry's usual exponent. */
 static void peukert_default(struct reading *r, struct bank *bank, const char *title)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -91,7 +93,8 @@ static void peukert_default(struct reading *r, struct bank *bank, const char *ti
                   facts->source);
 }
 
-/* Reserve minutes and cranking amps to amp-hours, openly. */
+/* Reserve minutes and cranking amperes to ampere-hours at 20 h, openly; both are rough (parts/bank.h). After
+ * peukert_default, whose exponent the minutes need. */
 static void capacity_convert(struct reading *r, struct bank *bank, const char *title)
 {
     double ah = 0;
@@ -112,6 +115,8 @@ static void capacity_convert(struct reading *r, struct bank *bank, const char *t
                   why);
 }
 
+/* Limits that scale with size, by chemistry: floor, resistance of a block (in proportion to volts
+ * and to 1/Ah), largest currents. */
 static void bank_limits_default(struct reading *r, struct bank *bank, const char *title)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -131,6 +136,7 @@ static void bank_limits_default(struct reading *r, struct bank *bank, const char
                       QUANTITY_CURRENT, ORIGIN_DEFAULT, facts->source);
 }
 
+/* Charging volts of the whole bank at 25 C: those of a cell times the cells. */
 static void bank_volts_default(struct reading *r, struct bank *bank, const char *title)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -144,6 +150,7 @@ static void bank_volts_default(struct reading *r, struct bank *bank, const char 
                   QUANTITY_VOLTAGE, ORIGIN_DEFAULT, facts->source);
 }
 
+/* The boat's nominal voltage follows her house bank; without one, 12 V. */
 static void dc_voltage_default(struct reading *r)
 {
     const struct bank *house = defaults_house(r);
@@ -181,6 +188,8 @@ void defaults_boat(struct reading *r)
 
 /* --- machines --- */
 
+/* The typed fuel flow is at full power: what fuel_idle leaves of it is the slope, fuel = idle rating + slope
+ * output (Skarstein & Uhlen 1989). */
 static void generator_default(struct reading *r, struct generator *g)
 {
     const char *title = title_of(r, "generator", g->name);
@@ -251,6 +260,7 @@ static void day_default(struct reading *r, const struct day_kind *day)
         reading_assume(r, s->title, "generator", "off", "a generator runs only where the profile says so");
 }
 
+/* After defaults_links: a controller's volts follow the bank it charges. */
 void defaults_machines(struct reading *r)
 {
     struct boat *boat = r->boat;

@@ -10,6 +10,8 @@
 #define COMMON "common practice"
 #define MEMORY "common practice, from memory"
 
+/* Name, 1 where named, size of one object, where it or its array lies in struct boat, where the count lies,
+ * 1 where its defaults always apply, meaning. */
 static const struct kind kinds[] = {
     { "boat", 0, sizeof(struct boat), 0, 0, 1, "the boat and her nominal voltages" },
     { "site", 0, sizeof(struct site), offsetof(struct boat, site), 0, 1,
@@ -40,8 +42,8 @@ static const struct kind kinds[] = {
       "a run of cable" },
     { "seen", 1, sizeof(struct seen), offsetof(struct boat, seens), offsetof(struct boat, seen_count), 0,
       "what somebody looked at: a thing of the profile, or shore, panel, boat" },
-    { "measured", 1, sizeof(struct measured), offsetof(struct boat, measureds), offsetof(struct boat, measured_count), 0,
-      "what a meter said of a thing of the profile" },
+    { "measured", 1, sizeof(struct measured), offsetof(struct boat, measureds),
+      offsetof(struct boat, measured_count), 0, "what a meter said of a thing of the profile" },
     { "rules", 0, sizeof(struct rules_choice), offsetof(struct boat, rules), 0, 1,
       "which rule set judges the cables" },
     { "prices", 0, sizeof(struct prices), offsetof(struct boat, prices), 0, 0,
@@ -101,10 +103,10 @@ static const struct key keys[] = {
 
     /* --- site --- */
     TEXT("site", site, name, "any text", "name of the place, for the sheets"),
-    SPECIAL("site", "latitude", read_latitude, COMPUTED, "38.6 N, 38 36 N, -38.6 deg", "that of the cruising area",
-            "where she lies", "the shipped table of cruising areas"),
-    SPECIAL("site", "longitude", read_longitude, COMPUTED, "20.7 E, 20 42 E, -61.8 deg", "that of the cruising area",
-            "where she lies", "the shipped table of cruising areas"),
+    SPECIAL("site", "latitude", read_latitude, COMPUTED, "38.6 N, 38 36 N, -38.6 deg",
+            "that of the cruising area", "where she lies", "the shipped table of cruising areas"),
+    SPECIAL("site", "longitude", read_longitude, COMPUTED, "20.7 E, 20 42 E, -61.8 deg",
+            "that of the cruising area", "where she lies", "the shipped table of cruising areas"),
     SPECIAL("site", "utc_offset", read_utc_offset, COMPUTED, "+3 h, -4:30", "longitude / 15, whole hours",
             "local time less UTC", "nautical time zone"),
     SPECIAL("site", "start", read_start, 0, "2026-07-06", "2026-03-21", "first day of the plan, local date",
@@ -405,8 +407,8 @@ static const struct key keys[] = {
           "of nominal voltage; without it, the rule set's", NULL),
     RANGE("cable", cable, joints, RESISTANCE, 0, "0..1000 mohm", "0 mohm",
           "all joints, switches and lugs of the run", "none said; measured drops will be larger"),
-    SPECIAL("cable", "fuse", read_fuse, 0, "200 A, 200 A class T, none", NULL, "rating, and the class as printed",
-            NULL),
+    SPECIAL("cable", "fuse", read_fuse, 0, "200 A, 200 A class T, none", NULL,
+            "rating, and the class as printed", NULL),
     RANGE("cable", cable, fuse_interrupt, CURRENT, 0, "10..300000 A", NULL,
           "largest current the fuse can break", NULL),
     RANGE("cable", cable, fuse_distance, LENGTH, 0, "0..100 m", NULL, "from the source, along the cable",
@@ -414,22 +416,30 @@ static const struct key keys[] = {
     RANGE("cable", cable, poles, NUMBER, WHOLE, "1..3", "1", "poles that are fused or switched", COMMON),
     FLAG("cable", cable, sheathed, "no", "in a sheath, conduit or trunking", "none said"),
 
-    /* --- seen, measured --- */
-#define SEEN_KEY(lower, upper, on, meaning_)                                                               \
-    { .section = "seen", .name = #lower, .type = KEY_CHOICE, .at = offsetof(struct seen, facts[SEEN_##upper]), \
-      .words = "unknown|no|yes", .meaning = meaning_ },
+/* --- seen, measured --- */
+#define SEEN_KEY(lower, upper, on, meaning_)                                                                 \
+    { .section = "seen",                                                                                     \
+      .name = #lower,                                                                                        \
+      .type = KEY_CHOICE,                                                                                    \
+      .at = offsetof(struct seen, facts[SEEN_##upper]),                                                      \
+      .words = "unknown|no|yes",                                                                             \
+      .meaning = meaning_ },
     SEEN_FACTS(SEEN_KEY)
 #undef SEEN_KEY
-    RANGE("seen", seen, vent_area, AREA, 0, "0.1..10000 cm2", NULL,
-          "free opening of a battery box, inlet and outlet each", NULL),
-    RANGE("seen", seen, breaker_distance, LENGTH, 0, "0..50 m", NULL, "from the shore inlet to its first breaker", NULL),
-    RANGE("measured", measured, current, CURRENT, 0, "0..5000 A", NULL, "at its breaker or terminal while it runs", NULL),
-    RANGE("measured", measured, volts, VOLTAGE, 0, "0..300 V", NULL, "at the thing itself while it runs", NULL),
+        RANGE("seen", seen, vent_area, AREA, 0, "0.1..10000 cm2", NULL,
+              "free opening of a battery box, inlet and outlet each", NULL),
+    RANGE("seen", seen, breaker_distance, LENGTH, 0, "0..50 m", NULL,
+          "from the shore inlet to its first breaker", NULL),
+    RANGE("measured", measured, current, CURRENT, 0, "0..5000 A", NULL,
+          "at its breaker or terminal while it runs", NULL),
+    RANGE("measured", measured, volts, VOLTAGE, 0, "0..300 V", NULL, "at the thing itself while it runs",
+          NULL),
     RANGE("measured", measured, source_volts, VOLTAGE, 0, "0..300 V", NULL,
           "at the posts of its bank at that moment", NULL),
     SPECIAL("measured", "rest_volts", read_rest_volts, 0, "12.71 V, 12.69 V, ...", NULL,
             "of each block of a bank, rested for hours without charge or load", NULL),
-    RANGE("measured", measured, off_current, CURRENT, 0, "0..100 A", NULL, "out of a bank with every switch off", NULL),
+    RANGE("measured", measured, off_current, CURRENT, 0, "0..100 A", NULL,
+          "out of a bank with every switch off", NULL),
 
     /* --- rules --- */
     SPECIAL("rules", "set", read_rule_set, 0, "cfr183, abyc-e11, iso10133, iso13297, own", "cfr183",
@@ -475,6 +485,8 @@ const struct kind *kind_find(const char *name)
     return NULL;
 }
 
+/* A suffix is looked at only for whether the key takes one; whether such a day or
+ * engine exists, its reader asks. */
 const struct key *key_find(const struct kind *kind, const char *typed, const char **suffix)
 {
     const char *point = strchr(typed, '.');

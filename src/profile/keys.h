@@ -61,9 +61,11 @@ struct kind {
     const char *meaning;
 };
 
+/* The tables, in the order of the printed reference; *count is set. Rows of a section stand together. */
 const struct key *key_table(size_t *count);
 const struct kind *kind_table(size_t *count);
 
+/* The kind of that name; NULL: there is none. */
 const struct kind *kind_find(const char *name);
 
 /*

@@ -36,6 +36,8 @@ static int blank(char ch)
 
 /* --- remarks --- */
 
+/* An error in the present line, at a piece of it; where.at NULL: at no
+ * column, for bytes that cannot be counted. */
 static void remark(struct reader *r, struct span where, const char *message, const char *hint)
 {
     const char *source = r->place.source;
@@ -54,6 +56,7 @@ static void remark(struct reader *r, struct span where, const char *message, con
              });
 }
 
+/* An error at a piece of a line kept earlier. */
 static void place_remark(struct diag_list *diags, const struct place *place, const struct section *section,
                          const char *key, struct span where, const char *message, const char *hint)
 {
@@ -118,7 +121,8 @@ struct entry *section_find(const struct section *section, const char *key)
 
 /* --- section heads --- */
 
-/* "  load   fridge " to "load fridge": one blank between words. NULL without memory. */
+/* "  load   fridge " to "load fridge": one blank between words, so that two spellings are
+ * one title. NULL without memory. */
 static char *title_make(struct arena *arena, struct span inner)
 {
     char *title = arena_zero(arena, inner.length + 1);
@@ -214,6 +218,7 @@ static void section_open(struct reader *r, struct span line, struct span inner)
     r->section = s;
 }
 
+/* A head that cannot be read still ends the section above it: its lines must not land there. */
 static void head_read(struct reader *r, struct span line)
 {
     struct span inner;
@@ -443,6 +448,8 @@ static struct entry *entry_push(struct reader *r, const char *key)
     return e;
 }
 
+/* inih's handler. Always 1, "go on": faults are remarks of ours, and inih's
+ * own list of bad lines is not used. */
 static int take(void *user, const char *inih_section, const char *key, const char *value)
 {
     struct reader *r = user;
@@ -474,6 +481,7 @@ static int take(void *user, const char *inih_section, const char *key, const cha
     return 1;
 }
 
+/* -2 is all that inih says of itself: out of memory. Lines it would call faulty never reach it. */
 enum status document_read(struct document *out, struct arena *arena, const char *file, struct span text,
                           struct diag_list *diags)
 {

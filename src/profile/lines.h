@@ -64,10 +64,13 @@ enum { ERROR_LIMIT = 500 };
 enum status document_read(struct document *out, struct arena *arena, const char *file, struct span text,
                           struct diag_list *diags);
 
+/* The section of that title, or the entry of that key, that no change has removed; NULL: there is none. They
+ * are looked for one by one: the limits above keep that short. */
 struct section *document_find(const struct document *document, const char *title);
 struct entry *section_find(const struct section *section, const char *key);
 
-/* Adds a remark about one entry: `where` is a piece of its value, or empty for the whole of it. */
+/* Adds an error about one entry: `where` is a piece of its value, or empty for the whole of it. A piece of
+ * some other text (a default, a list with its units spread) counts as the whole too. */
 void entry_remark(struct diag_list *diags, const struct section *section, const struct entry *entry,
                   struct span where, const char *message, const char *hint);
 

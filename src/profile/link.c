@@ -29,7 +29,7 @@ static void fail_at(struct reading *r, const char *kind, const char *name, const
         section_remark(r->diags, s, message, hint);
 }
 
-/* As fail_at, but a warning. */
+/* As fail_at, but a warning: the error just added is turned into one. */
 static void warn_at(struct reading *r, const char *kind, const char *name, const char *key,
                     const char *message, const char *hint)
 {
@@ -62,6 +62,8 @@ static void check_house(struct reading *r)
     }
 }
 
+/* The house bank's blocks must make the boat's voltage: a wrong series count is the commonest slip, and
+ * every result would be wrong by it. */
 static void check_dc_voltage(struct reading *r)
 {
     const struct range *dc = &r->boat->dc_voltage;
@@ -84,7 +86,7 @@ static void check_dc_voltage(struct reading *r)
                 "change series, block_voltage or dc_voltage");
 }
 
-/* The middle of a range inside share..share of a nominal voltage. */
+/* One number within shares low..high of a nominal voltage [V]; nothing where either is not known. */
 static void check_volts(struct reading *r, const char *kind, const char *name, const char *key,
                         const struct range *volts, double nominal, double low, double high)
 {
@@ -104,6 +106,8 @@ static double volts_of(const struct bank *bank)
                : 0;
 }
 
+/* Bounds of charging volts in shares of nominal volts: 1.1 to 1.35 holds 13.2 to 16.2 V of a 12 V bank,
+ * equalising included. Own choice. */
 static void check_bank(struct reading *r, const struct bank *b)
 {
     const double nominal = volts_of(b);
@@ -148,6 +152,9 @@ static void check_inverter(struct reading *r, const struct inverter *v)
         fail_at(r, "inverter", v->name, "idle_power", "is not less than power", NULL);
 }
 
+/*
+ * A link between two banks, or a converter for loads: `to` tells which, and each has keys the other has not.
+ */
 static void check_dcdc(struct reading *r, const struct dcdc *d)
 {
     const struct section *s = section_named(r, "dcdc", d->name);
@@ -181,6 +188,7 @@ static void check_shore(struct reading *r)
 
 /* --- loads and days --- */
 
+/* A load needs a draw, and what feeds it must feed its kind. */
 static void check_load(struct reading *r, const struct load *load)
 {
     const struct section *s = section_named(r, "load", load->name);
@@ -202,6 +210,7 @@ static void check_load(struct reading *r, const struct load *load)
         fail_at(r, "load", load->name, "bank", "feeds DC loads only", "leave it out, or write supply = dc");
 }
 
+/* A boat may carry a load for the marina that nothing on board can run: odd, not wrong. */
 static void check_supply(struct reading *r, const struct load *load)
 {
     const struct boat *boat = r->boat;
@@ -213,6 +222,8 @@ static void check_supply(struct reading *r, const struct load *load)
         warn_at(r, "load", load->name, "supply", "has neither inverter, shore nor generator to run on", NULL);
 }
 
+/* Times of something the boat does not have: allowed, so that one set of
+ * days serves several boats, but said. */
 static void check_day(struct reading *r, const struct day_kind *day)
 {
     const struct boat *boat = r->boat;
@@ -248,6 +259,7 @@ static int is_cable_end(const char *kind)
     return 0;
 }
 
+/* Each pair once; the later section gets the remark. */
 static void check_names(struct reading *r)
 {
     const struct document *d = r->document;
@@ -362,6 +374,7 @@ static unsigned check_thing(struct reading *r, const char *kind, const char *nam
     return things;
 }
 
+/* "bank, cable" of enum seen_thing bits; words in the order of the bits. */
 static const char *things_text(struct reading *r, unsigned things)
 {
     static const char *const words[] = { "bank",   "cable", "load",  "inverter", "generator", "alternator",
@@ -374,6 +387,7 @@ static const char *things_text(struct reading *r, unsigned things)
     return text ? text : "";
 }
 
+/* An answer to a question that this thing cannot be asked would never be looked at: so it is refused. */
 static void check_seen(struct reading *r, const struct seen *seen)
 {
     const unsigned things = check_thing(r, "seen", seen->name);

@@ -135,7 +135,9 @@ static int month_item(struct reading *r, struct cursor *c, void *item)
     return read_bounded(r, c, r->key->quantity, r->key->bounds, item);
 }
 
-/* What stands behind the number in the last item: "2.1, 2.9 kWh/m2" means both. */
+/*
+ * What stands behind the number in the last item: "2.1, 2.9 kWh/m2" means both. "" where that is no number.
+ */
 static const char *last_unit(struct reading *r, struct span list)
 {
     struct span piece = list, next;
@@ -232,6 +234,7 @@ static int read_choice(struct reading *r, struct cursor *c, const char *words, i
     return 1;
 }
 
+/* A pointer to the object named, which must exist already: links are read in the late pass. */
 static int read_link(struct reading *r, struct cursor *c, void *object)
 {
     struct span word = cursor_rest(c);
@@ -249,6 +252,7 @@ static int read_link(struct reading *r, struct cursor *c, void *object)
                        near ? arena_print(r->arena, "did you mean %s?", near) : NULL);
 }
 
+/* What the default passes through too, so a row cannot have a default that its own reader refuses. */
 int read_value(struct reading *r, struct cursor *c, void *object)
 {
     void *at = (char *)object + r->key->at;

@@ -28,33 +28,47 @@ struct reading {
     const char *suffix; /* behind the point of the key, else NULL */
 };
 
-/* The object of a section. */
+/* The object of a section of the present document; NULL: its head could not be read. */
 void *reading_object(const struct reading *r, const struct section *section);
 
-/* The object of that kind and name, NULL where there is none. */
+/* The object of that kind and exact name, NULL where there is none. */
 void *reading_find(const struct reading *r, const char *kind, const char *name);
 
-/* The name of that kind most like a misspelt one; NULL where none is near. */
+/* The name of that kind most like a misspelt one; NULL where none is near, or there
+ * are too many errors to go on helping. */
 const char *reading_nearest(const struct reading *r, const char *kind, const char *name);
 
-/* Notes what was taken for want of something better. */
+/*
+ * Notes what was taken for want of something better; texts are kept as they are. value as it would be typed.
+ */
 void reading_assume(struct reading *r, const char *section, const char *key, const char *value,
                     const char *why);
 
 /* Gives a range its origin, line and text, from what is being read now. */
 void reading_mark(const struct reading *r, struct range *range);
 
-/* "flooded, agm, gel or lfp" of "flooded|agm|gel|lfp". */
+/* "flooded, agm, gel or lfp" of "flooded|agm|gel|lfp"; in the arena, NULL without memory. */
 const char *choice_list(struct reading *r, const char *words);
 
-/* A range of one quantity within the bounds of the present key. */
+/*
+ * A range of one quantity, both ends within the bounds; whole numbers only where the present key says so.
+ *
+ *   bounds  as typed, "0..20 kW"; NULL: none
+ *   out     set on success, with origin, line and text; [stored unit of quantity]
+ *
+ * 0: the cursor has the fault. What follows the value is left unread.
+ */
 int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds,
                  struct range *out);
 
 /* Reads a value for the present key into its object: by the type of the row. 0: the cursor has the fault. */
 int read_value(struct reading *r, struct cursor *c, void *object);
 
-/* The special ones; each checks that nothing is left over. */
+/*
+ * The special ones, each for the key of its name. They read from c into the object of the section,
+ * check that nothing is left over, and return 1; 0: the cursor has the fault. What a value may look
+ * like stands in `form` of its row in keys.c.
+ */
 int read_latitude(struct reading *r, struct cursor *c, void *object);
 int read_longitude(struct reading *r, struct cursor *c, void *object);
 int read_utc_offset(struct reading *r, struct cursor *c, void *object);

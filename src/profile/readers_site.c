@@ -28,7 +28,7 @@ int read_longitude(struct reading *r, struct cursor *c, void *object)
     return 1;
 }
 
-/* "+3 h", "-4:30", "+5.5 h" */
+/* "+3 h", "-4:30", "+5.5 h"; -12 h to 14 h, as time zones go. */
 int read_utc_offset(struct reading *r, struct cursor *c, void *object)
 {
     const char *form = "write +3 h, -4 h or +5:30";
@@ -143,6 +143,7 @@ static int run_item(struct reading *r, struct cursor *c, void *item)
     return read_bounded(r, c, QUANTITY_SPEED, "300..8000 rpm", &run->speed);
 }
 
+/* "09:00-10:30 at 1600 rpm, ..." of one engine by the suffix, or of all. Runs of several keys add up. */
 int read_engine_runs(struct reading *r, struct cursor *c, void *object)
 {
     struct day_kind *day = object;
@@ -197,6 +198,7 @@ int read_quiet_hours(struct reading *r, struct cursor *c, void *object)
     return read_spans(r, c, &day->quiet, &day->quiet_count);
 }
 
+/* "automatic", "off", or times. The hint changes where what is typed is no time at all. */
 int read_generator_times(struct reading *r, struct cursor *c, void *object)
 {
     struct day_kind *day = object;
@@ -240,6 +242,7 @@ int read_rule_set(struct reading *r, struct cursor *c, void *object)
                        r->key->form);
 }
 
+/* The file is not read here: the survey does when it needs it. */
 int read_rules_file(struct reading *r, struct cursor *c, void *object)
 {
     struct rules_choice *rules = object;

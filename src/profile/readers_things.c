@@ -68,6 +68,7 @@ int read_block_capacity(struct reading *r, struct cursor *c, void *object)
     return rate_read(r, c, &bank->rated_hours) && cursor_close(c, form);
 }
 
+/* A capacity at another rate, which must be told: two ratings at 20 h would say nothing. */
 int read_second_rating(struct reading *r, struct cursor *c, void *object)
 {
     struct bank *bank = object;
@@ -83,6 +84,7 @@ int read_second_rating(struct reading *r, struct cursor *c, void *object)
 
 /* --- sources --- */
 
+/* Any heading, or degrees from the bow, -360 to 360, so that -90 may stand for port. */
 int read_azimuth(struct reading *r, struct cursor *c, void *object)
 {
     struct solar *solar = object;
@@ -117,6 +119,7 @@ static int feed_item(struct reading *r, struct cursor *c, void *item)
                        "write shore, generator or both");
 }
 
+/* A list of sources, kept as bits. */
 int read_fed_by(struct reading *r, struct cursor *c, void *object)
 {
     struct charger *charger = object;
@@ -174,6 +177,7 @@ static long day_of_suffix(struct reading *r)
     return -1;
 }
 
+/* A share of the on-time, of every day or of the kind of day in the suffix. */
 int read_duty(struct reading *r, struct cursor *c, void *object)
 {
     struct load *load = object;
@@ -219,6 +223,7 @@ static int usage_keep(struct reading *r, struct cursor *c, struct load *load, st
     return 1;
 }
 
+/* A length of time in a day, kept in [h]: that is what the timeline spreads. */
 int read_hours(struct reading *r, struct cursor *c, void *object)
 {
     struct usage usage = { .kind = USAGE_HOURS };
@@ -260,6 +265,7 @@ static int times_sign_here(struct cursor *c, double *count)
     return 1;
 }
 
+/* "3 x 4 min" leaves the moment open, "07:30 for 4 min" fixes it. */
 static int use_item(struct reading *r, struct cursor *c, void *item)
 {
     struct use *use = item;
@@ -280,6 +286,7 @@ static int use_item(struct reading *r, struct cursor *c, void *item)
     return read_bounded(r, c, QUANTITY_DURATION, "0.1 s..86400 s", &use->length);
 }
 
+/* Uses add up to a day at most, by the long ends of their ranges. */
 int read_uses(struct reading *r, struct cursor *c, void *object)
 {
     struct usage usage = { .kind = USAGE_USES };

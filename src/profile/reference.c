@@ -6,7 +6,7 @@
 #include "profile/keys.h"
 #include "profile/profile.h"
 
-/* "W, kW, ..." */
+/* "W, kW, ...": the spellings in plain ASCII; others are understood, but not everybody can type them. */
 static const char *units_form(struct arena *arena, enum quantity quantity)
 {
     const char *text = "";
@@ -50,6 +50,7 @@ static const char *key_form(struct arena *arena, const struct key *key)
     }
 }
 
+/* The key as one writes it, with what may or must stand behind the point. */
 static const char *key_typed(struct arena *arena, const struct key *key)
 {
     if (key->flags & KEY_PER_ENGINE)

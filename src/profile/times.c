@@ -23,7 +23,7 @@ static struct span remains(const struct cursor *c)
     return rest;
 }
 
-/* So many digits and no more; 0 without moving where they are not there. */
+/* least to most digits and no more, as one number; 0 without moving where they are not there. */
 static int digits_exactly(struct cursor *c, int least, int most, int *out)
 {
     int n = 0, value = 0;
@@ -71,6 +71,7 @@ static int fail_time(struct cursor *c, struct span where)
         "write 07:30, or sunrise, sunset, sunset+0:30");
 }
 
+/* 24:00 is the end of the day and allowed; minutes and seconds go to 59. */
 static int clock_valid(struct cursor *c, const char *start, int seconds)
 {
     int minutes_ok = seconds / 3600 <= 24 && seconds <= 86400;
@@ -81,6 +82,7 @@ static int clock_valid(struct cursor *c, const char *start, int seconds)
     return fail_time(c, (struct span){ start, (size_t)(c->at - start) });
 }
 
+/* A hyphen, or the en dash that word processors put there. */
 static int dash_here(struct cursor *c)
 {
     return cursor_mark(c, "-") || cursor_mark(c, "\xE2\x80\x93");
@@ -123,6 +125,7 @@ static int minus_is_offset(const struct cursor *c)
            (dash_here(&probe) || cursor_word(&probe, "to"));
 }
 
+/* A moment. begins_span: a minus behind sunrise or sunset may be the dash of the span. */
 static int day_time_read(struct cursor *c, int begins_span, struct day_time *out)
 {
     struct cursor ahead;
@@ -169,6 +172,7 @@ int cursor_time_span(struct cursor *c, struct time_span *out)
     return day_time_read(c, 0, &out->to);
 }
 
+/* The years that the place of the sun is good for. */
 int cursor_date(struct cursor *c, int *year, int *month, int *day)
 {
     struct span rest = remains(c);
@@ -242,8 +246,8 @@ int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, st
 
 /* --- cable sizes --- */
 
-/* "2", "1/0", "2/0", "0", "00", "4/0": the gauge number, -3 for 4/0. 0 where it is no gauge; the cursor stays
- * then. */
+/* "2", "1/0", "2/0", "0", "00", "4/0": the gauge number as awg_area counts, -3 for 4/0. 0 where it is no
+ * gauge; the cursor stays then, for it may be square millimetres. */
 static int gauge_here(struct cursor *c, int *gauge)
 {
     const char *start;
@@ -269,6 +273,7 @@ static int gauge_here(struct cursor *c, int *gauge)
     return 1;
 }
 
+/* AWG by its formula for every number; SAE from the table, for it follows no formula. */
 static int gauge_area(struct cursor *c, struct span all, int gauge, int sae, double *area)
 {
     const struct conductor_size *size;
@@ -299,6 +304,7 @@ static int strands_read(struct cursor *c, int strands, double *area)
     return 1;
 }
 
+/* Gauge and strands begin like a plain number, so they are tried first and the cursor goes back. */
 int cursor_area(struct cursor *c, struct range *out, int *series)
 {
     struct span all = remains(c);

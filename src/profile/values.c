@@ -106,6 +106,8 @@ struct digits {
     int count, exponent;
 };
 
+/* Takes up the digits at p; returns behind them. Leading zeros do not count; digits
+ * past the 18th are counted, not kept. */
 static const char *digits_read(const char *p, const char *end, struct digits *d)
 {
     for (; p < end && is_digit(*p); p++) {
@@ -115,6 +117,7 @@ static const char *digits_read(const char *p, const char *end, struct digits *d)
     return p;
 }
 
+/* Takes up "e-3" where it stands at p; returns behind it. */
 static const char *exponent_read(const char *p, const char *end, struct digits *d)
 {
     const char *q = p + 1;
@@ -141,6 +144,7 @@ static double power_of_ten(int n)
     return p;
 }
 
+/* "1,500" may mean 1500 or 1.5, so neither is taken: the hint shows both. */
 static int fail_comma(struct cursor *c, const char *start, const char *comma)
 {
     const char *p = comma + 1;
@@ -260,6 +264,7 @@ struct wanted {
     enum quantity one, other;
 };
 
+/* The unit of that symbol in either quantity; NULL: in neither. */
 static const struct unit *unit_wanted(struct wanted wanted, struct span symbol)
 {
     const struct unit *unit = unit_find(wanted.one, symbol);
@@ -274,6 +279,7 @@ static const char *wanted_name(struct cursor *c, struct wanted wanted)
     return arena_print(c->arena, "%s or %s", quantity_name(wanted.one), quantity_name(wanted.other));
 }
 
+/* A unit of something else, or none that is known: each with what to write. */
 static int fail_unit(struct cursor *c, struct span number, struct span symbol, struct wanted wanted)
 {
     const struct unit *known = unit_find_any(symbol);
@@ -388,6 +394,7 @@ static int spread_read(struct cursor *c, const struct unit *unit, enum quantity 
     return 1;
 }
 
+/* Behind "..": the upper end with the unit, which counts for the lower end too where that has none. */
 static int upper_end_read(struct cursor *c, struct wanted wanted, struct span low_text, double low,
                           const struct unit **unit, struct range *out)
 {
@@ -414,6 +421,8 @@ static int upper_end_read(struct cursor *c, struct wanted wanted, struct span lo
     return 1;
 }
 
+/* One number or two, with the unit of one quantity or another; *got: which. The dots are looked for before
+ * the unit, for "40..60 W" has none at its lower end. */
 static int range_read(struct cursor *c, struct wanted wanted, struct range *out, enum quantity *got)
 {
     const struct unit *unit = NULL;

@@ -29,6 +29,7 @@ struct cursor {
     struct fault fault;
 };
 
+/* A cursor at the beginning of a value, which is trimmed and borrowed. */
 struct cursor cursor_make(struct arena *arena, struct span value);
 
 /* Notes a fault at `where` unless there is one; message and hint are kept as they are. Always 0. */
@@ -45,12 +46,17 @@ int cursor_close(struct cursor *c, const char *form);
 int cursor_word(struct cursor *c, const char *word);
 int cursor_mark(struct cursor *c, const char *mark);
 
-/* A number without a unit. `form` is the hint where there is none: "write 5 m". */
+/* A plain number, at most 15 digits and an exponent, a point whatever the locale. `form` is the hint where
+ * there is none: "write 5 m". A decimal comma is a fault that says so. */
 int cursor_number(struct cursor *c, double *out, const char *form);
 
 /*
- * A number with its unit, or a range of them: "45 W", "40..60 W", "5.5 m +/- 20 %", "-10..-5 C". value, low
- * and high of *out are set, in the stored unit of the quantity.
+ * A number with its unit, or a range of them: "45 W", "40..60 W", "5.5 m +/- 20 %", "-10..-5 C".
+ *
+ *   quantity  which units will do; a bare quantity takes none
+ *   out       value (the middle), low and high, in the stored unit of the quantity; origin is left alone
+ *
+ * The unit may stand behind both ends or the upper only. Checked: tests/profile/test_values.c.
  */
 int cursor_range(struct cursor *c, enum quantity quantity, struct range *out);
 
@@ -78,7 +84,8 @@ int cursor_place_angle(struct cursor *c, char plus, char minus, double limit, st
  */
 int cursor_area(struct cursor *c, struct range *out, int *series);
 
-/* A value as the user would type it: "12.5 A", "50 %". NULL without memory. */
+/* A value as the user would type it: "12.5 A", "50 %"; 3 to 5 decimals by its size, zeros
+ * left off. NULL without memory. */
 const char *value_text(struct arena *arena, double value, enum quantity quantity);
 
 #endif

@@ -9,6 +9,7 @@
 
 enum { COLUMNS = 40, FAULTS_SHOWN = 20 };
 
+/* A file being read, and the days it has given so far. */
 struct weather_file {
     struct reading *r;
     const char *path;
@@ -22,6 +23,7 @@ struct weather_file {
     size_t count, room;
 };
 
+/* An error with its line; the source is shown only where its bytes can be. */
 static void weather_fault(struct weather_file *w, struct span where, const char *message, const char *hint)
 {
     const char *source = arena_copy(w->r->arena, w->line.at, w->line.length);
@@ -119,6 +121,7 @@ static int csv_head(struct weather_file *w, struct csv_columns *at)
     return 0;
 }
 
+/* Days must rise: a file sorted otherwise is more likely a mistake than a wish. */
 static void csv_row(struct weather_file *w, const struct csv_columns *at)
 {
     struct weather_day day = { 0 }, *slot;
@@ -164,6 +167,8 @@ enum { EPW_YEAR = 0, EPW_MONTH = 1, EPW_DAY = 2, EPW_HOUR = 3, EPW_DRY_BULB = 6,
 #define EPW_AIR_MISSING    99.9 /* [C] */
 #define EPW_GLOBAL_MISSING 9999 /* [Wh/m2] */
 
+/* Adds one hour to its day: radiation is summed [kWh/m2], air averaged [C]. A missing hour of radiation
+ * would make a dark day, so it is a fault; a missing temperature only says that the day has none. */
 static void epw_row(struct weather_file *w, int *hours)
 {
     double year, month, day, hour, air, global;
@@ -207,6 +212,8 @@ static void epw_read(struct weather_file *w)
         epw_row(w, &hours);
 }
 
+/* The file decides by its first line which format it is. Faults in it are
+ * remarks of their own, so 1 all the same. */
 int read_weather(struct reading *r, struct cursor *c, void *object)
 {
     struct site *site = object;
