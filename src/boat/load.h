@@ -56,6 +56,7 @@ struct load {
     const struct usage *by_day; /* one per day kind of the boat, in the boat's order; USAGE_NONE: as usage */
     const struct range *duty_by_day; /* one per day kind; unknown: as duty; NULL: none given */
     enum load_behaviour behaves;
+    struct range diversity;  /* [-] share counted where everything may run at once; unknown: all of it */
     struct range surge;      /* [-] starting power as a multiple of running power */
     struct range surge_time; /* [s] */
     struct range power_factor; /* [-] AC loads */

@@ -146,11 +146,16 @@ static void note_design(struct report *r, const struct scenario *s)
 {
     if (s->kind == SCENARIO_SURGE)
         return;
-    for (size_t e = 0; e < r->m->graph->edge_count; e++)
-        if (fabs(r->m->current[e]) > r->design_a[e]) {
-            r->design_a[e] = fabs(r->m->current[e]);
-            r->design_scenario[e] = s->name;
-        }
+    for (size_t e = 0; e < r->m->graph->edge_count; e++) {
+        double amps = model_steady_a(r->m, e);
+
+        if (amps <= r->design_a[e])
+            continue;
+        r->design_a[e] = amps;
+        r->design_scenario[e] = amps > fabs(r->m->current[e]) * 1.001
+                                    ? arena_print(r->m->arena, "%s alone", r->m->alone[e].load)
+                                    : s->name;
+    }
 }
 
 static enum status run_scenarios(struct circuit *out, struct report *r, const struct scenario *shown)
@@ -246,8 +251,9 @@ static void write_finding(struct circuit *c, struct arena *arena)
         c->finding = arena_print(arena, "The volts collapse: %s asks for %.0f W, %.0f W is the most",
                                  c->scenarios[0].collapse, c->scenarios[0].wanted_w, c->scenarios[0].most_w);
     else if (worst)
-        c->finding = arena_print(arena, "%zu of %zu cables do not pass (%zu for their fuse), first %s: %s",
-                                 failing, c->cable_count, fuses, worst->name, worst->status);
+        c->finding = arena_print(arena, "%zu of %zu cables %s (%zu for %s fuse), first %s: %s", failing,
+                                 c->cable_count, failing == 1 ? "does not pass" : "do not pass", fuses,
+                                 failing == 1 ? "its" : "their", worst->name, worst->status);
     else
         c->finding =
             arena_print(arena, "All %zu cables pass, %.1f kg of copper", c->cable_count, c->copper_kg);

@@ -67,17 +67,23 @@ static void set_load(struct net_load *out, const struct load *load, size_t index
         out->value = out->behaves == NET_RESISTANCE ? nominal_v * nominal_v / watts : watts;
 }
 
+void add_share(const struct load *load, double *together_w, double *alone_w)
+{
+    *together_w += load_watts(load) * load_diversity(load);
+    *alone_w = fmax(*alone_w, load_watts(load));
+}
+
 /* AC power [W] that the loads of a day put on the inverters, shared by rating. */
 static double day_share_w(const struct boat *boat, const struct inverter *inverter, const struct scenario *s)
 {
-    double wanted = 0, ratings = 0;
+    double wanted = 0, most = 0, ratings = 0;
 
     for (size_t i = 0; i < boat->load_count; i++)
         if (boat->loads[i].supply == SUPPLY_AC && runs_in(&boat->loads[i], s))
-            wanted += load_watts(&boat->loads[i]);
+            add_share(&boat->loads[i], &wanted, &most);
     for (size_t i = 0; i < boat->inverter_count; i++)
         ratings += boat->inverters[i].power.value;
-    return fmin(wanted * inverter->power.value / ratings, inverter->power.value);
+    return fmin(fmax(wanted, most) * inverter->power.value / ratings, inverter->power.value);
 }
 
 /* An inverter may be asked for its rating by whatever is plugged in; on a day by that day's loads. */
@@ -97,7 +103,7 @@ static double inverter_draw(const struct boat *boat, size_t index, const struct 
 /* A converter that charges a bank gives its current; one that feeds loads gives what they take. */
 static double converter_draw(const struct boat *boat, const struct dcdc *d, const struct scenario *s)
 {
-    double efficiency = fmax(0.1, range_or(&d->efficiency, 1)), watts = 0;
+    double efficiency = fmax(0.1, range_or(&d->efficiency, 1)), watts = 0, most = 0;
     int named = 0;
 
     if (d->to)
@@ -105,8 +111,10 @@ static double converter_draw(const struct boat *boat, const struct dcdc *d, cons
     for (size_t i = 0; i < boat->load_count; i++)
         if (boat->loads[i].converter == d) {
             named = 1;
-            watts += runs_in(&boat->loads[i], s) ? load_watts(&boat->loads[i]) : 0;
+            if (runs_in(&boat->loads[i], s))
+                add_share(&boat->loads[i], &watts, &most);
         }
+    watts = fmax(watts, most);
     if (!named)
         watts = d->current.value * range_or(&d->voltage, 12);
     return fmin(watts, d->current.value * range_or(&d->voltage, 12)) / efficiency +
@@ -148,6 +156,14 @@ static double charge_current(const struct boat *boat, const struct graph_node *n
     }
 }
 
+/* What counts of a draw on shared cables; one that starts does so in full. */
+static double share_of(const struct model *m, const struct draw *d, const struct scenario *s)
+{
+    const struct load *load = draw_load(m->boat, d);
+
+    return load && times_of(s, d->kind, d->index) <= 1 ? load_diversity(load) : 1;
+}
+
 static void set_draw(struct model *m, const struct draw *d, struct net_load *out, double nominal_v,
                      enum net_system system, const struct scenario *s)
 {
@@ -174,6 +190,8 @@ static void set_draw(struct model *m, const struct draw *d, struct net_load *out
         out->value =
             s->kind == SCENARIO_CHARGING ? -charge_current(m->boat, &m->graph->nodes[d->node], nominal_v) : 0;
         break;
+    case DRAW_SPARED: /* model_share sets it from its draw */
+        break;
     }
 }
 
@@ -182,7 +200,10 @@ void model_set_draws(struct model *m, const struct scenario *s)
     for (size_t i = 0; i < m->graph->part_count; i++) {
         struct part_net *p = &m->parts[i];
 
-        for (size_t k = 0; k < p->net.load_count; k++)
+        for (size_t k = 0; k < p->net.load_count; k++) {
+            p->draws[k].share = share_of(m, &p->draws[k], s);
             set_draw(m, &p->draws[k], &p->loads[k], m->graph->parts[i].nominal_v, p->net.system, s);
+        }
+        model_share(p, m->graph->parts[i].nominal_v);
     }
 }

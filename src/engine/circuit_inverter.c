@@ -108,14 +108,15 @@ enum status report_inverters(struct circuit *out, const struct report *r)
 
 const char *const circuit_residual_current_device = "30 mA, all live poles, 100 ms";
 
-/* Everything that may hang on an AC source at once [W]. */
+/* Everything that may hang on an AC source at once, loads by their shares [W]. */
 static double ac_load_w(const struct boat *boat, int mains, unsigned feed)
 {
-    double watts = 0;
+    double watts = 0, most = 0;
 
     for (size_t i = 0; i < boat->load_count; i++)
         if (boat->loads[i].supply == SUPPLY_AC || (mains && boat->loads[i].supply == SUPPLY_MAINS))
-            watts += load_watts(&boat->loads[i]);
+            add_share(&boat->loads[i], &watts, &most);
+    watts = fmax(watts, most);
     for (size_t i = 0; i < boat->charger_count; i++)
         if (boat->chargers[i].fed_by & feed)
             watts += charger_input_w(&boat->chargers[i], boat->chargers[i].current.value *

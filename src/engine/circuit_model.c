@@ -100,7 +100,8 @@ static const struct bank *wired_bank(const struct graph_part *part)
 
 static void add_draw(struct model *m, struct part_net *p, enum draw_kind kind, size_t index, size_t node)
 {
-    p->draws[p->net.load_count] = (struct draw){ kind, index, node };
+    p->draws[p->net.load_count] =
+        (struct draw){ .kind = kind, .index = index, .node = node, .spared = GRAPH_NONE, .share = 1 };
     p->loads[p->net.load_count++] = (struct net_load){ .node = m->local[node], .behaves = NET_POWER };
 }
 
@@ -143,8 +144,8 @@ static int part_room(struct model *m, struct part_net *p, size_t edges, size_t n
     p->runs = arena_array(m->arena, edges + p->blocks + 1, sizeof *p->runs);
     p->run_edge = arena_array(m->arena, edges + p->blocks + 1, sizeof *p->run_edge);
     p->sources = arena_array(m->arena, p->blocks, sizeof *p->sources);
-    p->loads = arena_array(m->arena, loads + nodes, sizeof *p->loads);
-    p->draws = arena_array(m->arena, loads + nodes, sizeof *p->draws);
+    p->loads = arena_array(m->arena, 2 * (loads + nodes), sizeof *p->loads); /* each may have one spared */
+    p->draws = arena_array(m->arena, 2 * (loads + nodes), sizeof *p->draws);
     p->state = arena_array(m->arena, 2 * (nodes + p->blocks), sizeof *p->state);
     return p->runs && p->run_edge && p->sources && p->loads && p->draws && p->state;
 }
@@ -215,6 +216,8 @@ static int make_parts(struct model *m)
         if (!part_start(m, i, edges[i], nodes[i], loads[i]))
             return 0;
     fill_parts(m);
+    if (!model_spare(m))
+        return 0;
     model_set_runs(m, RUNS_COLD);
     for (size_t i = 0; i < g->part_count; i++)
         if (!(m->parts[i].plan = net_plan_new(m->arena, &m->parts[i].net)))
@@ -233,7 +236,8 @@ enum status model_make(struct model *m, struct arena *arena, const struct graph 
     m->local = arena_array(arena, graph->node_count, sizeof *m->local);
     m->volts = arena_array(arena, graph->node_count, sizeof *m->volts);
     m->current = arena_array(arena, graph->edge_count, sizeof *m->current);
-    if (!m->wires || !m->parts || !m->local || !m->volts || !m->current)
+    m->alone = arena_array(arena, graph->edge_count, sizeof *m->alone);
+    if (!m->wires || !m->parts || !m->local || !m->volts || !m->current || !m->alone)
         return STATUS_NO_MEMORY;
     for (size_t i = 0; i < graph->edge_count; i++)
         make_wire(m, i);
@@ -357,7 +361,11 @@ void model_scenario(struct model *m, const struct scenario *scenario)
         for (size_t i = 0; i < m->graph->part_count; i++)
             solve_part(&m->parts[i]);
         take_results(m);
-        if (round < TEMPERATURE_ROUNDS)
-            warm_wires(m);
+        if (round == TEMPERATURE_ROUNDS)
+            break;
+        warm_wires(m);
+        for (size_t i = 0; i < m->graph->part_count; i++)
+            model_respare(&m->parts[i]);
     }
+    model_alone(m);
 }

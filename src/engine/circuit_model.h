@@ -23,13 +23,19 @@ struct wire {
     double fuse_a;            /* [A] given; 0: none */
 };
 
-enum draw_kind { DRAW_LOAD, DRAW_INVERTER, DRAW_DCDC, DRAW_CHARGER_INPUT, DRAW_CHARGE };
+enum draw_kind { DRAW_LOAD, DRAW_INVERTER, DRAW_DCDC, DRAW_CHARGER_INPUT, DRAW_CHARGE, DRAW_SPARED };
 
-/* What stands behind a load of the network. */
+/*
+ * What stands behind a load of the network. DRAW_SPARED is the part of another draw that shared cables do not
+ * carry (circuit_diversity.c): a current given back where the draw's own cables end.
+ */
 struct draw {
     enum draw_kind kind;
-    size_t index; /* of load, inverter or converter */
-    size_t node;  /* of the graph */
+    size_t index;  /* of load, inverter or converter; DRAW_SPARED: of the draw in its part */
+    size_t node;   /* of the graph */
+    size_t spared; /* its DRAW_SPARED; GRAPH_NONE: its share is taken at its own node */
+    double share;  /* [-] that counts on shared cables, last scenario */
+    double full;   /* [W], [A] or [ohm] of all of it, last scenario */
 };
 
 struct part_net {
@@ -67,6 +73,12 @@ struct bank_state_of {
     int aged;      /* 1: 80 % of the capacity and twice the resistance */
 };
 
+/* The load that would ask for most through an edge, were it alone. */
+struct alone {
+    double amps; /* [A] 0: none that counts by a share */
+    const char *load;
+};
+
 /* How much may be lost from the source to a node, and why. */
 struct node_limit {
     double share; /* [-] of nominal volts; HUGE_VAL: no limit */
@@ -89,6 +101,7 @@ struct model {
     struct node_limit *limits; /* per node */
     double *volts;
     double *current; /* [A] of a pole, the larger; signed as from -> to */
+    struct alone *alone; /* per edge */
 };
 
 /* STATUS_NO_MEMORY or OK. Unsized wires get the thickest standard size. */
@@ -119,6 +132,28 @@ void model_scenario(struct model *model, const struct scenario *scenario);
 
 /* Running draw of a load at nominal volts, all of its count [W]. */
 double load_watts(const struct load *load);
+
+/* The share of it that counts where everything may run at once [-]. */
+double load_diversity(const struct load *load);
+
+/* Adds a load to what several draw by their shares, and to the most that one of them draws alone [W]. */
+void add_share(const struct load *load, double *together_w, double *alone_w);
+
+/* The load behind a draw: that of a converter that feeds only one. NULL: none, or several. */
+const struct load *draw_load(const struct boat *boat, const struct draw *draw);
+
+/*
+ * Loads that count by a share where everything may run at once ([load] diversity). A cable that ends at one
+ * draw carries all of it; where the draw's own cables meet others, the rest is given back as a current, so
+ * that shared cables carry the share. Without own cables the draw itself is its share.
+ */
+int model_spare(struct model *model);                      /* adds the DRAW_SPARED; 0 without memory */
+void model_share(struct part_net *part, double nominal_v); /* after the draws of a scenario are set */
+void model_respare(struct part_net *part);                 /* after a solve: the currents as they came out */
+void model_alone(struct model *model);                     /* after the last solve: fills alone */
+
+/* What an edge has to carry in a steady scenario [A]: its current, or one load alone where that asks for more. */
+double model_steady_a(const struct model *model, size_t edge);
 
 /* "power", "current", "resistance". */
 const char *behaviour_text(enum net_behaviour behaves);

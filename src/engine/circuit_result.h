@@ -28,7 +28,7 @@ struct circuit_cable {
     double nominal_v;   /* [V] of the circuit: what percent is of */
     double current_a;   /* [A] in the shown scenario; of a charging run its charging current */
     double design_a;    /* [A] largest of all steady scenarios: what ampacity and fuse are judged by */
-    const char *design_scenario;
+    const char *design_scenario; /* or "LOAD alone", where one load in full asks for more than all by their shares */
     double length_m; /* [m] one way */
     double return_m; /* [m] of the way back */
     double area_mm2; /* [mm2] that passes: the installed one where it does, else the smallest standard size */
@@ -147,7 +147,8 @@ struct circuit_load {
     const char *name, *node;
     const char *behaves; /* power, current, resistance */
     const char *system;
-    double power_w;      /* [W] drawn in the shown scenario */
+    double diversity_percent; /* [%] of its draw that shared cables carry when all runs at once */
+    double power_w;      /* [W] drawn in the shown scenario: in full at the end of its own cable, else the share */
     double current_a;    /* [A] */
     double volts_v;      /* [V] */
     double drop_percent; /* [%] from the source's terminals */

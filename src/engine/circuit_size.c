@@ -324,7 +324,7 @@ static int plan_currents(struct sizing *s)
             continue; /* a surge is short; a day runs no more than everything at once */
         model_scenario(m, scenario);
         for (size_t e = 0; e < m->graph->edge_count; e++) {
-            double amps = fabs(m->current[e]);
+            double amps = model_steady_a(m, e);
 
             if (scenario->kind == SCENARIO_LARGEST)
                 s->largest[e] = amps;

@@ -135,6 +135,7 @@ static const char *draw_name(const struct report *r, const struct draw *d)
     case DRAW_CHARGER_INPUT:
         return r->m->boat->chargers[d->index].name;
     case DRAW_CHARGE:
+    case DRAW_SPARED:
         break;
     }
     return r->m->graph->nodes[d->node].name;
@@ -150,6 +151,7 @@ static void fill_load(const struct report *r, const struct part_net *p, size_t i
         .node = r->m->graph->nodes[d->node].name,
         .behaves = behaviour_text(p->loads[i].behaves),
         .system = p->net.system == NET_DC ? "dc" : "ac",
+        .diversity_percent = 100 * (d->kind == DRAW_LOAD ? load_diversity(&r->m->boat->loads[d->index]) : 1),
         .current_a = amps,
         .volts_v = r->shown.volts[d->node],
         .drop_percent = drop_percent(r, d->node, &r->shown),
@@ -170,7 +172,7 @@ enum status report_loads(struct circuit *out, const struct report *r)
         return STATUS_NO_MEMORY;
     for (size_t p = 0; p < r->m->graph->part_count; p++)
         for (size_t i = 0; i < r->m->parts[p].net.load_count; i++)
-            if (r->m->parts[p].draws[i].kind != DRAW_CHARGE)
+            if (r->m->parts[p].draws[i].kind != DRAW_CHARGE && r->m->parts[p].draws[i].kind != DRAW_SPARED)
                 fill_load(r, &r->m->parts[p], i, &rows[out->load_count++]);
     out->loads = rows;
     return STATUS_OK;

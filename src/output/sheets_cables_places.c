@@ -40,6 +40,7 @@ static const struct column load_columns[] = {
     { TEXT(circuit_load, node, "node", "Node") },
     { TEXT(circuit_load, behaves, "behaves", "Behaves as") },
     { REAL(circuit_load, power_w, "power_w", "Power", "W"), .decimals = 0 },
+    { REAL(circuit_load, diversity_percent, "diversity_percent", "Counted", "%"), .decimals = 0 },
     { REAL(circuit_load, current_a, "current_a", "Current", "A"), .decimals = 1 },
     { REAL(circuit_load, volts_v, "volts_v", "Volts", "V"), .decimals = 2 },
     { REAL(circuit_load, drop_percent, "drop_percent", "Drop", "%"), .decimals = 2 },

@@ -9,25 +9,11 @@
 #include "base/arena.h"
 #include "engine/circuit.h"
 #include "rules/ruleset.h"
-#include "support/profile_text.h"
+#include "support/circuits.h"
 
 #define BANK                                                                                                 \
     "[boat]\nname = Test\ndc_voltage = 12 V\n[bank house]\nchemistry = lfp\nblock_capacity = 200 Ah\n"       \
     "block_voltage = 12 V\ninternal_resistance = 4 mohm\n"
-
-static const struct circuit *circuit_of(struct arena *arena, const struct wiring_rules *rules,
-                                        const char *text)
-{
-    struct diag_list *diags = diag_list_new();
-    const struct circuit *circuit = NULL;
-    enum status status = circuit_run(&circuit, arena, boat_of(arena, text), rules, NULL, diags);
-
-    if (status != STATUS_OK)
-        print_remarks(diags);
-    diag_list_free(diags);
-    assert_int_equal(status, STATUS_OK);
-    return circuit;
-}
 
 /* One cable of 5 m to a load of 40 A, judged; keys of the cable as text. */
 struct verdict_row {
