@@ -10,6 +10,8 @@ static const struct interrupt_row interrupts[] = { { 650, 1500, 750 },
                                                    { 1100, 3000, 1500 },
                                                    { 0, 5000, 2500 } };
 
+/* ABYC E-11. Distances of 7, 40 and 72 inches and sizes by AWG number are kept as metres and square metres.
+ * A set that is voluntary, and quoted: where a figure matters, the standard itself decides. */
 const struct wiring_rules rules_abyc_e11 = {
     .name = "abyc-e11",
     .title = "ABYC E-11, AC and DC electrical systems on boats",
@@ -25,7 +27,8 @@ const struct wiring_rules rules_abyc_e11 = {
     .ambient_c = 30,
     .engine_ambient_c = 50,
     .engine_factor = { 0.58, 0.75, 0.78, 0.82, 0.85, 0.89, 1.00 },
-    .engine_cite = { "ABYC E-11", "inside engine spaces (105 C quoted, the others from memory)", KNOWN_MEMORY },
+    .engine_cite = { "ABYC E-11",
+                     "inside engine spaces (105 C quoted, the others from memory)", KNOWN_MEMORY },
     .bundles = us_bundles,
     .bundle_count = US_BUNDLES,
     .bundle_from_v = 0,
@@ -37,7 +40,8 @@ const struct wiring_rules rules_abyc_e11 = {
     .drop_cite = { "ABYC E-11", "K = 10.75", KNOWN_QUOTED },
     .drop_normal = 0.10,
     .drop_critical = 0.03,
-    .drop_normal_cite = { "ABYC E-11", "10 %: lighting and other circuits where drop is not critical", KNOWN_QUOTED },
+    .drop_normal_cite = { "ABYC E-11",
+                          "10 %: lighting and other circuits where drop is not critical", KNOWN_QUOTED },
     .drop_critical_cite = { "ABYC E-11", "3 %: panel feeders, bilge blowers, electronics, navigation lights",
                             KNOWN_QUOTED },
     .feeders_critical = 1,

@@ -3,6 +3,10 @@
 #include "rules/ruleset.h"
 #include "rules/tables.h"
 
+/*
+ * 33 CFR 183 subpart I. Of all shipped sets the only one whose text is public, so it is the default. It
+ * limits neither drop nor interrupt rating, and its bundle factors are the rule from 50 V up only (183.435).
+ */
 const struct wiring_rules rules_cfr183 = {
     .name = "cfr183",
     .title = "33 CFR part 183 subpart I, electrical systems",

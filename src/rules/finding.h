@@ -5,9 +5,11 @@
 
 #include <stddef.h>
 
+/* How one rule came out at one thing. A case starts as not applicable. */
 enum survey_status { SURVEY_FAILS, SURVEY_NOT_VERIFIED, SURVEY_COMPLIES, SURVEY_NOT_APPLICABLE };
 
-/* One rule held against one thing of the boat. Texts never NULL. */
+/* One rule held against one thing of the boat. Texts never NULL; they live in the
+ * arena of the run or are static. */
 struct finding {
     const char *id;        /* of our own numbering: "FUS-03" */
     const char *priority;  /* A before use, B soon, C advice */
@@ -25,7 +27,8 @@ struct finding {
     size_t rule; /* number of the rule in the table */
 };
 
-/* How many rules times things came out how, by priority. */
+/* How many rules times things came out how, by priority. All of them, also those that an
+ * underwriter's view leaves out. */
 struct survey_count {
     const char *priority, *meaning;
     size_t fails, not_verified, complies;
@@ -46,6 +49,8 @@ struct survey_absent {
 
 enum { SURVEY_PRIORITIES = 3 };
 
+/* A whole survey by one set. Arrays are sorted: what does not comply first, then what is not verified, each
+ * from A to C, within a priority in the order of the rules and then of the profile. */
 struct survey {
     const char *boat;
     const char *rules, *title, *edition, *scope; /* of the rule set that judged */
@@ -77,6 +82,7 @@ struct survey_contrast_row {
     const char *verdicts[SURVEY_SETS]; /* "does not comply: 0.25 m, at most 0.2 m" */
 };
 
+/* The same boat by several sets: rows only where their verdicts differ. */
 struct survey_contrast {
     const char *boat;
     const char *sets[SURVEY_SETS], *editions[SURVEY_SETS];

@@ -3,6 +3,11 @@
 #include "rules/ruleset.h"
 #include "rules/tables.h"
 
+/*
+ * ISO 10133:2012. Insulation under 70 C is not allowed in engine spaces at all: factor 0. 0.0164 ohm
+ * mm2/m is the standard's own constant, less than the 0.01724 of copper at 20 C (IEC 60028), so its
+ * drops come out lower than a meter shows.
+ */
 const struct wiring_rules rules_iso10133 = {
     .name = "iso10133",
     .title = "ISO 10133, small craft, extra-low-voltage DC installations",
@@ -19,7 +24,8 @@ const struct wiring_rules rules_iso10133 = {
     /* the text speaks of 60 C; the factors are numerically those of 50 C */
     .engine_ambient_c = 60,
     .engine_factor = { 0, 0.75, 0.82, 0.86, 0.89, 1.00 },
-    .engine_cite = { "ISO 10133:2012", "Table A.2, note (insulation below 70 C not used there)", KNOWN_MEMORY },
+    .engine_cite = { "ISO 10133:2012",
+                     "Table A.2, note (insulation below 70 C not used there)", KNOWN_MEMORY },
     .bundles = iso_bundles,
     .bundle_count = ISO_BUNDLES,
     .bundle_from_v = 0,
@@ -32,7 +38,8 @@ const struct wiring_rules rules_iso10133 = {
     .drop_critical = 0.03,
     .drop_normal_cite = { "ISO 10133:2012", "10 %", KNOWN_MEMORY },
     .drop_critical_cite = { "ISO 10133:2012",
-                            "clause 4.8, note: panel feeders, navigation lights, blowers, bilge pumps, safety equipment",
+                            "clause 4.8, note: panel feeders, "
+                            "navigation lights, blowers, bilge pumps, safety equipment",
                             KNOWN_QUOTED },
     .feeders_critical = 1,
     .critical_words = "navigation light|nav light|anchor light|masthead light|steaming light|stern light|"

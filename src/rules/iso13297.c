@@ -3,6 +3,8 @@
 #include "rules/ruleset.h"
 #include "rules/tables.h"
 
+/* ISO 13297:2020, which took ISO 10133 in: where its DC text was not seen, that of
+ * the older standard stands and says so. */
 const struct wiring_rules rules_iso13297 = {
     .name = "iso13297",
     .title = "ISO 13297, small craft, AC and DC installations",
@@ -19,7 +21,8 @@ const struct wiring_rules rules_iso13297 = {
     /* the text speaks of 60 C; the factors are numerically those of 50 C */
     .engine_ambient_c = 60,
     .engine_factor = { 0, 0.75, 0.82, 0.86, 0.89, 1.00 },
-    .engine_cite = { "ISO 13297:2020", "Table A.1, note (insulation below 70 C not used there)", KNOWN_MEMORY },
+    .engine_cite = { "ISO 13297:2020",
+                     "Table A.1, note (insulation below 70 C not used there)", KNOWN_MEMORY },
     .bundles = iso_bundles,
     .bundle_count = ISO_BUNDLES,
     .bundle_from_v = 0,

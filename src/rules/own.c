@@ -11,6 +11,8 @@
 
 enum { OWN_ROWS = 64, OWN_BUNDLES = 16 };
 
+/* A set under construction. It starts from the cautious side: a fuse never
+ * above the ampacity, no limits of drop. */
 struct own_rules {
     struct arena *arena;
     const char *file;
@@ -21,6 +23,7 @@ struct own_rules {
     int failed;
 };
 
+/* One faulty line; the set is refused in the end, and reading goes on so that all faults are told at once. */
 static enum status own_error(struct own_rules *own, const char *section, const char *key, int line,
                              const char *message, const char *hint)
 {
@@ -79,6 +82,7 @@ static int number_of(const char *text, const char *unit, double *value)
     return 1;
 }
 
+/* A key of [set] that is a number: its unit, where it goes, and what the typed number is multiplied by. */
 struct own_key {
     const char *name, *unit;
     size_t offset;
@@ -101,6 +105,7 @@ static const struct own_key keys[] = {
 };
 #undef AT
 
+/* 1 where the key is one of the texts. Lists of critical circuits are kept as typed, bars between. */
 static int set_text(struct own_rules *own, const char *key, const char *value)
 {
     const char *copy = arena_copy(own->arena, value, strlen(value));
@@ -116,6 +121,7 @@ static int set_text(struct own_rules *own, const char *key, const char *value)
     return 1;
 }
 
+/* The words stand in the order of enum fuse_rule. */
 static int set_fuse_rule(struct own_rules *own, const char *value)
 {
     static const char *const words[] = { "not above", "next standard", "within multiple" };
@@ -153,8 +159,11 @@ static enum status set_line(struct own_rules *own, const char *key, const char *
     return own_error(own, "set", key, line, "unknown key", NULL);
 }
 
-/* Column of an insulation rating, made where it is new; columns come in rising order. Negative: no room or
- * order. */
+/*
+ * Column of an insulation rating [C], made where it is new; columns come in rising order. A
+ * new one starts with the general factor for engine spaces (ambient_factor), which [engine]
+ * may replace. Negative: no room or order.
+ */
 static int own_column(struct own_rules *own, double rating)
 {
     size_t n = own->rules.rating_count;
@@ -244,6 +253,7 @@ static enum status engine_line(struct own_rules *own, const char *key, const cha
     return STATUS_OK;
 }
 
+/* "4..6 = 60 %", "3 = 70 %"; "25.. = 40 %" has no upper end, which is kept as 0. */
 static enum status bundle_line(struct own_rules *own, const char *key, const char *value, int line)
 {
     struct bundle_row row = { 0 };

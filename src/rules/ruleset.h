@@ -12,10 +12,10 @@ struct arena;
 
 extern const struct wiring_rules rules_cfr183, rules_abyc_e11, rules_iso10133, rules_iso13297;
 
-/* The shipped set; NULL for RULES_OWN, which is read from the user's table (own_rules_new). */
+/* The shipped set, static; NULL for RULES_OWN, which is read from the user's table (own_rules_new). */
 const struct wiring_rules *ruleset_get(enum rule_set_id set);
 
-/* The set a word means ("abyc-e11"); NULL: none. own says whether it is the user's own. */
+/* The set a word means ("abyc-e11"), exactly; NULL: none, or the user's own, which *own tells (1: "own"). */
 const struct wiring_rules *ruleset_find(const char *name, int *own);
 
 /*
@@ -30,7 +30,9 @@ const struct wiring_rules *ruleset_find(const char *name, int *own);
  *   [engine]        105 = 85 %         one per rating
  *   [bundle]        3 = 70 %, 4..6 = 60 %, 25.. = 40 %
  *
- * Wrong lines become diagnostics. own_rules_finish gives NULL where errors stand or no current was given.
+ * Wrong lines become diagnostics with file and line. own_rules_new gives NULL without memory,
+ * own_rules_finish NULL where errors stand or no current was given; the set it gives lives in the arena.
+ * Checked: tests/rules/test_ruleset.c.
  */
 struct own_rules;
 struct own_rules *own_rules_new(struct arena *arena, const char *file, struct diag_list *diags);

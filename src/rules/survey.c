@@ -42,7 +42,7 @@ static const char *const subject_names[SUBJECTS] = {
     [THE_BOAT] = "the boat",
 };
 
-/* Rows before that table, so that every rule has one number. */
+/* How many rules there are; a rule's number is its place in the tables as they stand above. */
 static size_t rule_total(void)
 {
     size_t n = 0;
@@ -55,12 +55,15 @@ static size_t rule_total(void)
 
 /* --- things --- */
 
+/* An array of some kind of thing, or the one there is. */
 struct things {
     const void *first;
     size_t count, size;
     const char *kind, *fixed; /* fixed: the name of a thing there is one of */
 };
 
+/* What a rule of that subject is held against, in the order of the profile.
+ * Count 0: nothing, the rule is absent. */
 static struct things things_of(const struct boat *b, enum survey_subject of)
 {
     switch (of) {
@@ -96,6 +99,7 @@ static struct things things_of(const struct boat *b, enum survey_subject of)
     return (struct things){ b, 1, 0, "", "boat" };
 }
 
+/* The case before the rule has looked at it: not applicable until a test says something else. */
 static struct survey_case case_make(struct arena *arena, const struct survey_input *input,
                                     const struct survey_rule *rule, const struct things *things, size_t i)
 {
@@ -114,6 +118,7 @@ static struct survey_case case_make(struct arena *arena, const struct survey_inp
     return c;
 }
 
+/* "cable windlass", "shore inlet": as a person would look for it on board. */
 static const char *place_of(const struct survey_case *c, const struct things *things)
 {
     if (things->fixed && strcmp(things->fixed, "shore") == 0)
@@ -132,6 +137,7 @@ static void not_seen(struct survey_case *c, enum seen_fact fact)
                       SAY(c, "[seen %s] %s: %s?", c->name, seen_name(fact), seen_meaning(fact)));
 }
 
+/* The fact, and behind it the limit of the clause where that is a figure. */
 static const char *with_limit(const struct survey_case *c, const char *fact)
 {
     const struct basis *basis = case_basis(c);
@@ -139,6 +145,7 @@ static const char *with_limit(const struct survey_case *c, const char *fact)
     return basis->limit ? SAY(c, "%s; wanted: %s", fact, basis->limit) : fact;
 }
 
+/* A rule that a yes or no settles. Unknown is not verified, whatever is likely. */
 static void test_seen(struct survey_case *c)
 {
     const enum seen_fact fact = (enum seen_fact)c->rule->seen;
@@ -155,6 +162,7 @@ static void test_seen(struct survey_case *c)
     }
 }
 
+/* A rule without a test is one that only eyes can settle. */
 static void case_run(struct survey_case *c)
 {
     if (c->rule->applies && !c->rule->applies(c))
@@ -203,6 +211,7 @@ static char priority_of(const struct survey_case *c)
     return c->input->boat->rules.strict && c->priority == 'C' ? 'B' : c->priority;
 }
 
+/* What is kept of a case. number: the rule's. */
 static struct finding finding_of(struct survey_case *c, const struct things *things, size_t number)
 {
     struct finding f = { .id = c->rule->id,
@@ -226,6 +235,7 @@ static struct finding finding_of(struct survey_case *c, const struct things *thi
 
 /* --- the run --- */
 
+/* One run by one set: every finding of every verdict, and the rules that found nothing. */
 struct survey_work {
     struct arena *arena;
     const struct survey_input *input;
@@ -262,6 +272,7 @@ static void keep_absent(struct survey_work *w, const struct survey_rule *rule)
         w->failed = 1;
 }
 
+/* One rule against every thing of its subject. */
 static void rule_run(struct survey_work *w, const struct survey_rule *rule, size_t number)
 {
     const struct things things = things_of(w->input->boat, rule->of);
@@ -294,6 +305,7 @@ static enum status rules_run(struct survey_work *w, struct arena *arena, const s
 
 /* --- sorting and counting --- */
 
+/* An underwriter's view has no advice in it. */
 static int left_out(const struct survey_work *w, const struct finding *f)
 {
     return w->input->underwriter && f->priority[0] == 'C';
@@ -311,6 +323,7 @@ static size_t pick(const struct survey_work *w, struct finding *into, enum surve
     return n;
 }
 
+/* All of one verdict, A first. */
 static size_t pick_all(const struct survey_work *w, struct finding *into, enum survey_status verdict)
 {
     size_t n = 0;
@@ -360,7 +373,14 @@ static const char *list_join(struct arena *arena, const char *list, const char *
     return !list || listed_in(list, item) ? list : arena_print(arena, "%s, %s", list, item);
 }
 
-/* One row for each different text, with all its rules and places. */
+/*
+ * One row for each different text, with all its rules and places: forty cables without a fuse are one line.
+ *
+ *   by_title  1: by the title of the rule; 0: by what would settle it
+ *   groups    how many rows came out
+ *
+ * At most one row a finding, so the array has room; linear search, for there are few different texts.
+ */
 static const struct survey_group *group(struct survey_work *w, const struct finding *findings, size_t count,
                                         int by_title, size_t *groups)
 {
@@ -397,6 +417,7 @@ static const char *verdict_text(struct arena *arena, const struct survey_count *
         n[1].fails, n[2].fails, n[0].not_verified + n[1].not_verified + n[2].not_verified, n[0].not_verified);
 }
 
+/* Which of the standing cautions belong on the sheet of this boat. */
 static void hazards(struct survey *s, const struct boat *boat)
 {
     for (size_t i = 0; i < boat->bank_count; i++) {
@@ -479,6 +500,7 @@ static int listed_before(const struct survey_work *works, size_t k, const struct
     return 0;
 }
 
+/* A row of the contrast for a finding that the sets judge differently; empty for sets that were not asked. */
 static void contrast_add(struct survey_contrast *out, struct survey_contrast_row *rows,
                          struct survey_work *works, const struct finding *f)
 {
@@ -556,6 +578,7 @@ enum status survey_contrast_run(const struct survey_contrast **out, struct arena
 
 /* --- the reference --- */
 
+/* All clauses of a rule, one after the other. */
 static const char *all_bases(struct arena *arena, const struct survey_rule *rule)
 {
     const char *text = "";

@@ -16,6 +16,7 @@
 
 struct arena;
 
+/* What a survey looks at. All borrowed; must outlive the findings, whose texts may point into it. */
 struct survey_input {
     const struct boat *boat;
     const struct wiring_rules *rules;   /* the set that judges */
@@ -24,9 +25,15 @@ struct survey_input {
     int underwriter;                    /* 1: leave C out */
 };
 
+/* Holds every rule against every thing of its kind. *out lives in arena and is set on STATUS_OK only;
+ * STATUS_NO_MEMORY is the only failure. Texts of rules are static. Checked: tests/rules/test_survey.c. */
 enum status survey_run(const struct survey **out, struct arena *arena, const struct survey_input *input);
 
-/* The same boat by up to SURVEY_SETS sets: only what they judge differently. */
+/*
+ * The same boat by up to SURVEY_SETS sets: only what they judge differently. Each input
+ * names its set and the circuit by that set; all must be of one boat. Sets are never
+ * blended: a row shows each verdict for itself.
+ */
 enum status survey_contrast_run(const struct survey_contrast **out, struct arena *arena,
                                 const struct survey_input *inputs, size_t count);
 

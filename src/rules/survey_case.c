@@ -6,6 +6,8 @@
 
 #include "rules/survey_rule.h"
 
+/* Words by which loads are known for what they are, in the names that users gave;
+ * docs/handbook/survey.md tells them. */
 const char words_navigation_light[] =
     "navigation light|nav light|anchor light|masthead light|steaming light|stern light|"
     "tricolour|tricolor|side light|sidelight";
@@ -14,6 +16,7 @@ const char words_starter[] = "starter|start motor|cranking|crank";
 
 /* --- outcomes --- */
 
+/* A text that is NULL is one there was no memory for: the run fails, and the case still holds texts. */
 static void case_set_outcome(struct survey_case *c, enum survey_status verdict, const char *fact,
                              const char *need)
 {
@@ -48,6 +51,7 @@ void case_judge(struct survey_case *c, int complies, const char *fact)
 
 /* --- rule set --- */
 
+/* By name, for a set of the user's own has no bit: only rules on its figures then name it. */
 unsigned case_set(const struct survey_case *c)
 {
     static const struct {
@@ -87,6 +91,7 @@ const char *cite_text(struct arena *arena, const struct cite *cite)
 
 /* --- the profile --- */
 
+/* The profile lists every default it took; what is on the list, nobody typed. */
 int case_assumed(const struct survey_case *c, const char *kind, const char *name, const char *key)
 {
     const struct boat *boat = c->input->boat;
@@ -114,6 +119,7 @@ static char plain(char letter)
     return isalnum((unsigned char)letter) ? (char)tolower((unsigned char)letter) : ' ';
 }
 
+/* Anywhere in the name, so that "bilge" finds "bilge-pump-port". */
 static int holds_word(const char *name, const char *word, size_t length)
 {
     for (; *name; name++) {
@@ -139,6 +145,7 @@ int name_holds(const char *name, const char *words)
     return 0;
 }
 
+/* Where a load hangs: at the node it names, else at one of its own name. */
 static const char *load_node_name(const struct load *load)
 {
     return load->node ? load->node : load->name;
@@ -152,6 +159,7 @@ const struct cable *cable_touching(const struct boat *boat, const char *name)
     return NULL;
 }
 
+/* Panels are asked for apart: ON_OTHER holds nodes and converters too. */
 int cable_meets(const struct survey_case *c, const struct cable *cable, unsigned things)
 {
     const struct boat *boat = c->input->boat;
@@ -208,6 +216,8 @@ const struct circuit_bank *case_bank(const struct survey_case *c, const char *na
 
 /* --- protection and ampacity --- */
 
+/* A fuse typed in the cable goes before everything; then what was said of there being none; then the breaker
+ * of the load behind it, which stands at the panel and so cannot protect a cable from a bank. */
 struct protected_by cable_protection(const struct survey_case *c, const struct cable *cable)
 {
     const enum seen_word fused = boat_fact(c->input->boat, cable->name, SEEN_FUSED);
@@ -222,6 +232,7 @@ struct protected_by cable_protection(const struct survey_case *c, const struct c
     return (struct protected_by){ fused == SEEN_YES ? PROTECTION_UNRATED : PROTECTION_UNKNOWN, 0, 0 };
 }
 
+/* The cable where it lies, by the table and factors of the set that judges; parallel conductors add up. */
 double cable_ampacity(const struct survey_case *c, const struct cable *cable, double insulation_c)
 {
     const struct circuit_cable *found = case_cable(c, cable->name);
@@ -240,6 +251,8 @@ int cable_may_be_hot(const struct survey_case *c, const struct cable *cable)
            (cable_meets(c, cable, ON_ALTERNATOR) || cable_cranks(c, cable));
 }
 
+/* A jacket nobody read counts as 60 C at the low end and as 105 C at the high; a place nobody said, that may
+ * be the engine space, counts as one at the low end only. */
 struct ampacity_band cable_ampacity_band(const struct survey_case *c, const struct cable *cable)
 {
     const int jacket = case_assumed(c, "cable", cable->name, "insulation"), hot = cable_may_be_hot(c, cable);
@@ -264,6 +277,7 @@ struct ampacity_band cable_ampacity_band(const struct survey_case *c, const stru
     return band;
 }
 
+/* At the low end of the band: it must hold whatever the jacket says. */
 int cable_guarded(const struct survey_case *c, const struct cable *cable)
 {
     const struct protected_by by = cable_protection(c, cable);

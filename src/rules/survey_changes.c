@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 
+/* Figures may differ: the same rule at the same place is the same finding. */
 static int has(const struct survey *survey, const struct finding *finding)
 {
     for (size_t i = 0; i < survey->standing; i++)

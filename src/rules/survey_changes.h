@@ -13,6 +13,7 @@ struct survey_change {
     struct finding finding;
 };
 
+/* Rows change by change, for each first what appears, then what vanishes. */
 struct survey_changes {
     const struct survey_change *rows;
     size_t count;

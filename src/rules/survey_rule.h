@@ -20,6 +20,7 @@ enum {
     BY_NONE = 0 /* a publication outside the sets */
 };
 
+/* Part of the installation that a rule is about; its words stand in survey.c. */
 enum survey_area {
     AREA_BATTERIES,
     AREA_LITHIUM,
@@ -35,6 +36,7 @@ enum survey_area {
     AREAS
 };
 
+/* What a rule is held against: every thing of a kind, or one that every boat has. */
 enum survey_subject {
     EACH_BANK,
     EACH_CABLE,
@@ -63,6 +65,8 @@ enum { RULE_BASES = 4 };
 
 struct survey_case;
 
+/* A rule, as a row. Its numbers are the books': the test takes them from the rule set where sets differ,
+ * else from its basis; a limit of our own says so. */
 struct survey_rule {
     const char *id;
     const char *title;
@@ -103,7 +107,11 @@ struct survey_case {
     int failed;              /* 1: out of memory */
 };
 
-/* The outcome of a test; the texts may be NULL for want of memory. */
+/*
+ * The outcome of a test, with the fact and its figures; NULL is taken for want of memory.
+ * case_not_verified: need is the one fact that would settle it, as a key of the profile; case_judge:
+ * one of the first two by `complies`.
+ */
 void case_complies(struct survey_case *c, const char *fact);
 void case_fails(struct survey_case *c, const char *fact);
 void case_not_verified(struct survey_case *c, const char *fact, const char *need);
@@ -111,16 +119,16 @@ void case_judge(struct survey_case *c, int complies, const char *fact);
 
 #define SAY(c, ...) arena_print((c)->arena, __VA_ARGS__)
 
-/* Bits of the set that judges. */
+/* BY_ bit of the set that judges; 0 for a set of the user's own. */
 unsigned case_set(const struct survey_case *c);
 
-/* The basis by the set that judges; else the first there is. */
+/* The basis by the set that judges; else the first there is: never NULL, for every rule has one. */
 const struct basis *case_basis(const struct survey_case *c);
 
-/* 1 where nobody typed that key of that section: its value is a default. */
+/* 1 where nobody typed that key of that section: its value is a default, and no verdict may hang on it. */
 int case_assumed(const struct survey_case *c, const char *kind, const char *name, const char *key);
 
-/* What was seen of the present thing. */
+/* What was seen of the present thing; SEEN_UNKNOWN where nobody looked. */
 enum seen_word case_seen(const struct survey_case *c, enum seen_fact fact);
 
 /* 1 where a name holds one of the words separated by '|'; case and punctuation aside. */
@@ -142,6 +150,7 @@ struct protected_by {
     double rating_a; /* [A] with PROTECTION_RATED */
     int at_panel;    /* 1: the breaker of a load at the panel */
 };
+/* How a cable is protected, from the profile alone: its fuse, what was seen, the breaker of its load. */
 struct protected_by cable_protection(const struct survey_case *c, const struct cable *cable);
 
 /* 1 for the conductor of a cranking motor, which every set leaves without a fuse. */
@@ -153,7 +162,8 @@ int cable_meets(const struct survey_case *c, const struct cable *cable, unsigned
 /* 1 where nobody said the place and it may be the engine space: cables of alternators and starters. */
 int cable_may_be_hot(const struct survey_case *c, const struct cable *cable);
 
-/* [A] of all conductors of a pole for an insulation rating [C]. */
+/* Ampacity [A] of all conductors of a pole for an insulation rating [C], with the set's factors for its
+ * place and bundle; 0 where the table has no such size. */
 double cable_ampacity(const struct survey_case *c, const struct cable *cable, double insulation_c);
 
 /* A scenario of the circuit in words: "all that may run at once", "while charging"; a kind of day is its own.

@@ -4,6 +4,7 @@
 
 #include "rules/survey_rule.h"
 
+/* Mains volts somewhere on board, from whatever source. */
 static int has_ac(const struct survey_case *c)
 {
     const struct boat *boat = c->input->boat;
@@ -16,6 +17,7 @@ static int has_other_source(const struct survey_case *c)
     return c->input->boat->inverter_count > 0 || c->input->boat->generator_count > 0;
 }
 
+/* Shore, inverter, generator: more than one kind of them can meet. */
 static int has_two_sources(const struct survey_case *c)
 {
     const struct boat *boat = c->input->boat;
@@ -25,6 +27,8 @@ static int has_two_sources(const struct survey_case *c)
 
 /* --- what the inlet is asked to carry --- */
 
+/* SHO-01. Everything on AC at once against the inlet's rating; from the
+ * circuit, so not verified without cables. */
 static void test_inlet_load(struct survey_case *c)
 {
     const struct circuit *circuit = c->input->circuit;
@@ -53,6 +57,8 @@ static double breaker_limit(const struct survey_case *c)
     return case_set(c) & BY_ISO ? 0.5 : 3.048;
 }
 
+/* SHO-02. Within the limit: complies. Beyond it up to 3 m where the cable lies in conduit or sheath, by ISO
+ * 13297 13.2; so the second question is asked only where it decides. */
 static void test_breaker_distance(struct survey_case *c)
 {
     const struct seen *seen = boat_seen(c->input->boat, "shore");
@@ -80,11 +86,13 @@ static void test_breaker_distance(struct survey_case *c)
 
 /* --- polarity and galvanic current --- */
 
+/* A transformer answers both questions below: nothing on board is joined to the shore's conductors. */
 static int has_transformer(const struct survey_case *c)
 {
     return case_seen(c, SEEN_ISOLATION_TRANSFORMER) == SEEN_YES;
 }
 
+/* SHO-05. Waits for [seen shore] polarity_lamp. */
 static void test_polarity(struct survey_case *c)
 {
     const enum seen_word lamp = case_seen(c, SEEN_POLARITY_LAMP);
@@ -100,6 +108,7 @@ static void test_polarity(struct survey_case *c)
                                     : "reversed polarity does not show, and branches open one pole only");
 }
 
+/* SHO-06. Waits for galvanic_isolator, unless a transformer is fitted. */
 static void test_galvanic(struct survey_case *c)
 {
     const enum seen_word fitted = case_seen(c, SEEN_GALVANIC_ISOLATOR);
@@ -132,6 +141,8 @@ static int has_isolator(const struct survey_case *c)
 static const char no_shore[] = "no shore supply", no_ac[] = "no AC on board",
                   one_source[] = "no second AC source";
 
+/* Shore inlet SHO-, AC sources and panel ACS-. Mostly clauses of ISO 13297:2020, as quoted; no row stands on
+ * 33 CFR 183, so by that set these rules name the book they come from. */
 const struct survey_rule rules_ac[] = {
     {
         .id = "SHO-01", .title = "inlet against its loads", .area = AREA_AC, .priority = 'C', .of = THE_SHORE,

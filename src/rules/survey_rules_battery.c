@@ -40,6 +40,7 @@ static int has_strings(const struct survey_case *c)
  * 23625:2021). */
 enum { LITHIUM_FROM_WH = 500 };
 
+/* Rated energy [Wh]: the standard speaks of the label, so neither health nor temperature counts. */
 static double bank_wh(const struct bank *bank)
 {
     return bank_rated_ah(bank) * bank_nominal_voltage(bank);
@@ -88,6 +89,7 @@ static double vent_needed_cm2(const struct bank *bank)
     return 28 * 0.05 * bank_cells(bank) * gassing * bank_capacity_20h(bank) / 1000;
 }
 
+/* BAT-07. Waits for [seen] vent_area; the low end of a range decides. */
 static void test_vent(struct survey_case *c)
 {
     const struct seen *seen = boat_seen(c->input->boat, c->name);
@@ -105,12 +107,18 @@ static void test_vent(struct survey_case *c)
 
 /* --- currents --- */
 
-/* What a start bank gives is judged by the volts while cranking. */
+/* BAT-13, only where the circuit knows what is drawn. What a start bank gives is
+ * judged by the volts while cranking. */
 static int feeds_loads(const struct survey_case *c)
 {
     return bank_of(c)->role != BANK_START && case_bank(c, c->name) != NULL;
 }
 
+/*
+ * BAT-13. The largest scenario against the bank's limit. The limit is the maker's where it
+ * was typed; else the usual one of the chemistry, and then a draw over 80 % of it is not
+ * verified: near a guess is no verdict.
+ */
 static void test_discharge(struct survey_case *c)
 {
     const struct bank *bank = bank_of(c);
@@ -128,6 +136,7 @@ static void test_discharge(struct survey_case *c)
         case_judge(c, amps <= limit, fact);
 }
 
+/* BAT-14. All charging sources at once. On a usual limit, a sum over half of it is not verified. */
 static void test_charge(struct survey_case *c)
 {
     const struct bank *bank = bank_of(c);
@@ -148,7 +157,8 @@ static int is_charged(const struct survey_case *c)
     return charging_amps(c->input->boat, bank_of(c)) > 0;
 }
 
-/* Largest share of a string over an equal share; 1: all alike. */
+/* Share of the hardest worked string over an equal share; 1: all alike. *strings: how many the circuit told
+ * apart, 0 where the bank was solved as one. */
 static double worst_share(const struct survey_case *c, size_t *strings)
 {
     const struct circuit *circuit = c->input->circuit;
@@ -163,6 +173,7 @@ static double worst_share(const struct survey_case *c, size_t *strings)
     return largest * (double)*strings / 100;
 }
 
+/* BAT-15. How strings share follows from the network of the bank's links; equal tails need no working out. */
 static void test_sharing(struct survey_case *c)
 {
     static const char *const joined[] = { [WIRING_BARS] = "equal tails to busbars",
@@ -190,6 +201,7 @@ static void test_sharing(struct survey_case *c)
 
 /* --- state --- */
 
+/* BAT-19. Only a tested figure counts, and a default is none. */
 static void test_health(struct survey_case *c)
 {
     const struct bank *bank = bank_of(c);
@@ -202,6 +214,7 @@ static void test_health(struct survey_case *c)
                        100 * bank->health.value));
 }
 
+/* BAT-17. Waits for rested volts of two blocks at least. */
 static void test_rest_spread(struct survey_case *c)
 {
     const struct measured *m = boat_measured(c->input->boat, c->name);
@@ -221,8 +234,8 @@ static void test_rest_spread(struct survey_case *c)
         SAY(c, "rested blocks stand %.2f V apart (%.2f V to %.2f V); at most 0.2 V", high - low, low, high));
 }
 
-/* Open-circuit volts of a block at 60 % charge: lower, rested and said to be full, it is tired or not
- * charged. */
+/* BAT-18. Open-circuit volts of a block at 60 % charge, by the chemistry's table: lower, rested and said to
+ * be full, it is tired or not charged. */
 static void test_rest_level(struct survey_case *c)
 {
     const struct bank *bank = bank_of(c);
@@ -272,6 +285,11 @@ static void test_rest_level(struct survey_case *c)
 static const char no_lead[] = "no lead-acid bank", no_lithium[] = "no lithium bank over 500 Wh",
                   one_block[] = "no bank of more than one block";
 
+/*
+ * Banks BAT-, lithium banks LIT-. 33 CFR 183.420 (read) and ISO 10133:2012 clause 5 (quoted)
+ * are the main bases; ISO 23625 for lithium is mostly from memory. Limits in figures stand
+ * in the row of the book that sets them.
+ */
 const struct survey_rule rules_battery[] = {
     {
         .id = "BAT-01", .title = "battery held fast", .area = AREA_BATTERIES, .priority = 'A',

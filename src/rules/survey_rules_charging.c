@@ -16,6 +16,8 @@ static int charges_lithium(const struct survey_case *c)
     return a->bank && a->bank->chemistry == CHEMISTRY_LFP;
 }
 
+/* CHG-01. A lithium bank takes full current for hours, so what the machine gives hot is its limit: by its
+ * regulator, or because the bank takes no more and somebody typed so. */
 static void test_alternator_heat(struct survey_case *c)
 {
     const struct alternator *a = c->thing;
@@ -44,6 +46,8 @@ static double volts_slack(const struct bank *bank)
     return bank_cells(bank) * (bank->chemistry == CHEMISTRY_LFP ? 0.1 : 0.05);
 }
 
+/* A charging voltage [V] against the usual one of the chemistry, within
+ * volts_slack. what: how the fact begins. */
 static void judge_volts(struct survey_case *c, const struct bank *bank, double volts, const char *what)
 {
     const double usual = chemistry_facts(bank->chemistry)->absorption_cell_v * bank_cells(bank);
@@ -54,6 +58,7 @@ static void judge_volts(struct survey_case *c, const struct bank *bank, double v
                    chemistry_facts(bank->chemistry)->name, low, high));
 }
 
+/* CHG-03. A default is the usual figure itself, so it could never fail: only a typed one is judged. */
 static void test_absorption(struct survey_case *c)
 {
     const struct bank *bank = c->thing;
@@ -70,6 +75,7 @@ static int alternator_charges(const struct survey_case *c)
     return ((const struct alternator *)c->thing)->bank != NULL;
 }
 
+/* CHG-04. The alternator's own regulator, where its volts were read. */
 static void test_regulated_volts(struct survey_case *c)
 {
     const struct alternator *a = c->thing;
@@ -88,6 +94,7 @@ static int is_charged_lead(const struct survey_case *c)
 
 /* --- chargers --- */
 
+/* CHG-05. Against the chemistry's band; up to half above it passes. */
 static void test_charger_size(struct survey_case *c)
 {
     const struct charger *charger = c->thing;
@@ -108,6 +115,7 @@ static int has_bank(const struct survey_case *c)
 /* Share of the circuit's volts that a charging path may lose before the charger is misled [%]. */
 enum { CHARGE_DROP_PERCENT = 3 };
 
+/* CHG-06. I R / V of the charger's own cable at full current; from the first cable that has an end at it. */
 static void test_charge_drop(struct survey_case *c)
 {
     const struct charger *charger = c->thing;
@@ -158,6 +166,8 @@ static const struct cable *feed_of(const struct survey_case *c)
     return NULL;
 }
 
+/* INV-01. Current at full power and cut-out volts against the feed's ampacity band: not
+ * verified where the band decides. */
 static void test_feed(struct survey_case *c)
 {
     const struct cable *feed = feed_of(c);
@@ -182,6 +192,7 @@ static void test_feed(struct survey_case *c)
         case_judge(c, amps <= band.low_a, fact);
 }
 
+/* INV-02. The device must carry that same current, else it opens under the largest load. */
 static void test_feed_fuse(struct survey_case *c)
 {
     const struct cable *feed = feed_of(c);
@@ -198,8 +209,8 @@ static void test_feed_fuse(struct survey_case *c)
                    SAY(c, "%.4g A device in a feed that draws up to %.0f A", by.rating_a, amps));
 }
 
-/* The worst that was tried of one kind of draw, with the bank new and as low as that charge [%]; NULL: none.
- */
+/* The worst that was tried of one kind of draw, with the bank new: it holds least often, and by the smallest
+ * margin. NULL: none was tried, for there is no cable to it. */
 static const struct circuit_inverter *worst_try(const struct survey_case *c, const char *draw)
 {
     const struct circuit *circuit = c->input->circuit;
@@ -216,6 +227,7 @@ static const struct circuit_inverter *worst_try(const struct survey_case *c, con
     return worst;
 }
 
+/* INV-03, INV-04. Within 5 % of a cut-out nobody typed is not verified. */
 static void judge_cut_out(struct survey_case *c, const char *draw)
 {
     const struct circuit_inverter *t = worst_try(c, draw);
@@ -251,6 +263,7 @@ static void test_surge(struct survey_case *c)
 /* Share of the bank's usable energy that a day of idling may take. */
 static const double idle_share = 0.10;
 
+/* INV-05. A day of idling against the usable energy of the house bank: ceiling less floor of its rating. */
 static void test_idle(struct survey_case *c)
 {
     const struct bank *house = boat_house_bank(c->input->boat);
@@ -280,6 +293,8 @@ static int has_charger(const struct survey_case *c)
 
 static const char no_lithium_charging[] = "no alternator charges a lithium bank";
 
+/* Charging CHG-, inverters INV-. Mostly common practice and the engine's figures; ISO 13297
+ * clause 6.8 (quoted) for the neutral. */
 const struct survey_rule rules_charging[] = {
     {
         .id = "CHG-01", .title = "alternator against lithium", .area = AREA_CHARGING, .priority = 'B',

@@ -17,11 +17,13 @@ static int has_result(const struct survey_case *c)
 
 /* --- smallest size --- */
 
+/* [m2] by the set that judges; 0: it has no such clause. */
 static double smallest_of(const struct survey_case *c)
 {
     return wiring_smallest(c->input->rules, cable_of(c)->sheathed);
 }
 
+/* CON-01. Waits for the size; SAE and strand sizes count by their metal. */
 static void test_smallest(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -37,6 +39,7 @@ static void test_smallest(struct survey_case *c)
                        cable->sheathed ? "in a sheath" : "laid singly", least * 1e6));
 }
 
+/* A starter's cable is judged by the volts while cranking (STA-03). */
 static int is_ruled(const struct survey_case *c)
 {
     return smallest_of(c) > 0 && !cable_cranks(c, cable_of(c));
@@ -54,7 +57,10 @@ static double table_amps(const struct survey_case *c, double insulation_c)
     return cable_ampacity(c, &open, insulation_c);
 }
 
-static void judge_current(struct survey_case *c, double low_a, double high_a, const char *need, const char *fact)
+/* The steady current against an ampacity band: under it complies, over it fails,
+ * inside it waits for what narrows it. */
+static void judge_current(struct survey_case *c, double low_a, double high_a, const char *need,
+                          const char *fact)
 {
     const double amps = case_cable(c, c->name)->design_a;
 
@@ -66,11 +72,15 @@ static void judge_current(struct survey_case *c, double low_a, double high_a, co
         case_judge(c, amps <= low_a, fact);
 }
 
+/* A size was read and the circuit has a current for it. Cranking is too
+ * short for an ampacity, which is for hours. */
 static int has_area(const struct survey_case *c)
 {
     return has_result(c) && range_known(&cable_of(c)->area) && !cable_cranks(c, cable_of(c));
 }
 
+/* CON-02. The table alone, 30 C and two conductors, so that a finding says
+ * which of table and surroundings it is. */
 static void test_ampacity(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -84,15 +94,18 @@ static void test_ampacity(struct survey_case *c)
                   assumed ? SAY(c, "steady %.0f A (%s) on a cable of %.0f A to %.0f A, insulation not read",
                                 found->design_a, scenario_words(found->design_scenario), low, high)
                           : SAY(c, "steady %.0f A (%s) on a cable of %.0f A by the table, %.0f C insulation",
-                                found->design_a, scenario_words(found->design_scenario), low, cable->insulation.value));
+                                found->design_a, scenario_words(found->design_scenario), low,
+                                cable->insulation.value));
 }
 
 static int is_corrected(const struct survey_case *c)
 {
-    return has_area(c) &&
-           (cable_of(c)->place == PLACE_ENGINE || cable_of(c)->bundle.value > 2 || cable_may_be_hot(c, cable_of(c)));
+    return has_area(c) && (cable_of(c)->place == PLACE_ENGINE || cable_of(c)->bundle.value > 2 ||
+                           cable_may_be_hot(c, cable_of(c)));
 }
 
+/* CON-03. With the factors of the place. The clause is that of the larger correction on
+ * board: engine space before bundle. */
 static void test_corrected(struct survey_case *c)
 {
     const struct ampacity_band band = cable_ampacity_band(c, cable_of(c));
@@ -115,6 +128,7 @@ static int in_engine_space(const struct survey_case *c)
     return cable_of(c)->place == PLACE_ENGINE || cable_may_be_hot(c, cable_of(c));
 }
 
+/* CON-04. A column with factor 0 is not allowed in engine spaces by that set. */
 static void test_engine_insulation(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -158,6 +172,8 @@ static int is_ordinary(const struct survey_case *c)
     return drop_judged(c, 0);
 }
 
+/* CON-05, CON-06. By the set's own formula where it has one, over the whole path
+ * from the source: found->rule_*. */
 static void test_drop(struct survey_case *c)
 {
     const struct circuit_cable *found = case_cable(c, c->name);
@@ -190,6 +206,7 @@ static int has_thin_return(const struct survey_case *c)
     return has_area(c) && range_known(&cable_of(c)->return_area);
 }
 
+/* CON-13. A return conductor thinner than the positive, against the device that protects both. */
 static void test_return(struct survey_case *c)
 {
     const struct protected_by by = cable_protection(c, cable_of(c));
@@ -211,8 +228,8 @@ static void test_return(struct survey_case *c)
     }
     low = wiring_fuse_allowed(rules, by.rating_a, band.low_a, volts);
     high = wiring_fuse_allowed(rules, by.rating_a, band.high_a, volts);
-    fact = SAY(c, "return conductor of %.3g mm2 carries %.0f A behind a %.4g A device (%s)", back.area.value * 1e6,
-               band.low_a, by.rating_a, band.why);
+    fact = SAY(c, "return conductor of %.3g mm2 carries %.0f A behind a %.4g A device (%s)",
+               back.area.value * 1e6, band.low_a, by.rating_a, band.why);
     if (low != high)
         case_not_verified(c, fact, band.need);
     else
@@ -224,6 +241,7 @@ static int has_sae_size(const struct survey_case *c)
     return cable_of(c)->area_series == AREA_SAE && range_known(&cable_of(c)->area);
 }
 
+/* CON-14. Always advice: the number on the jacket misleads whoever fuses by it. */
 static void test_sae(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -253,6 +271,8 @@ static int has_ac(const struct survey_case *c)
 
 static const char no_size[] = "no cable whose size was read";
 
+/* Conductors CON-. Figures come from the set that judges (parts/wiring.h); the bases here
+ * are for sets without the figure. */
 const struct survey_rule rules_conductor[] = {
     {
         .id = "CON-01", .title = "smallest conductor", .area = AREA_CONDUCTORS, .priority = 'B',

@@ -10,6 +10,7 @@ static const struct measured *measured_of(const struct survey_case *c)
     return c->thing;
 }
 
+/* What the load should draw and lose, from expect_run; NULL: it is no load, or nothing was worked out. */
 static const struct expected_load *expected_of(const struct survey_case *c)
 {
     const struct expectation *e = c->input->expected;
@@ -27,6 +28,8 @@ static int has_current(const struct survey_case *c)
     return range_known(&measured_of(c)->current) && expected_of(c);
 }
 
+/* MEA-01. The band comes from the profile: low and high power, and 10 %
+ * either way where one number was typed. */
 static void test_current(struct survey_case *c)
 {
     const struct expected_load *e = expected_of(c);
@@ -38,6 +41,7 @@ static void test_current(struct survey_case *c)
 
 /* --- drop --- */
 
+/* Volts at both ends of the path, read at one moment. */
 static int has_drop(const struct survey_case *c)
 {
     return range_known(&measured_of(c)->volts) && range_known(&measured_of(c)->source_volts) &&
@@ -50,6 +54,8 @@ static int has_drop(const struct survey_case *c)
  */
 static const double excess_share = 0.25, excess_volts = 0.1;
 
+/* MEA-02. Excess = (Vs - V) - I R: what bad joints lose. The measured current is used where there is one,
+ * else the middle of the expected band. Not verified where a cable of the path is not in the profile. */
 static void test_joint(struct survey_case *c)
 {
     const struct measured *m = measured_of(c);
@@ -103,6 +109,7 @@ static double off_expected(const struct survey_case *c)
 /* What may flow unexplained [A]: memories of radios and the like, 0.1 A at 12 V. */
 static const double off_slack = 0.1;
 
+/* MEA-03. What flows with every switch off, against what is known to stay live. */
 static void test_off(struct survey_case *c)
 {
     const double amps = measured_of(c)->off_current.value, due = off_expected(c);
@@ -112,6 +119,8 @@ static void test_off(struct survey_case *c)
                    amps, 24 * amps, due, off_slack));
 }
 
+/* Readings against what the engine expects. No book sets these limits: they follow from the profile, or are
+ * our own and listed in docs/handbook/survey.md. */
 const struct survey_rule rules_measured[] = {
     {
         .id = "MEA-01", .title = "current as expected", .area = AREA_MEASURED, .priority = 'B',

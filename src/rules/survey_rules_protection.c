@@ -11,6 +11,7 @@ static const struct cable *cable_of(const struct survey_case *c)
     return c->thing;
 }
 
+/* AC runs have breakers of their own, which the profile does not hold. */
 static int is_dc(const struct survey_case *c)
 {
     const struct circuit_cable *found = case_cable(c, c->name);
@@ -18,6 +19,7 @@ static int is_dc(const struct survey_case *c)
     return found && strcmp(found->system, "dc") == 0;
 }
 
+/* Runs of chargers, alternators and panels: FUS-09 to FUS-11 ask for their protection. */
 static int charges(const struct survey_case *c)
 {
     return cable_meets(c, cable_of(c), ON_CHARGER | ON_ALTERNATOR | ON_OTHER);
@@ -58,6 +60,9 @@ static int has_own_fuse_and_fault(const struct survey_case *c)
 
 /* --- presence --- */
 
+/*
+ * A fuse whose rating nobody read is protection all the same; whether it is the right one, other rules ask.
+ */
 static void judge_presence(struct survey_case *c, const struct cable *cable, const char *what)
 {
     const struct protected_by by = cable_protection(c, cable);
@@ -79,6 +84,7 @@ static void judge_presence(struct survey_case *c, const struct cable *cable, con
     }
 }
 
+/* FUS-01. Waits for a fuse, for "none", or for [seen] fused. */
 static void test_fuse_present(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -89,6 +95,7 @@ static void test_fuse_present(struct survey_case *c)
                        : SAY(c, "run from %s to %s", cable->from, cable->to));
 }
 
+/* FUS-09, FUS-10, FUS-11. The first cable that has an end at the machine. */
 static void test_output_protected(struct survey_case *c)
 {
     const struct cable *cable = cable_touching(c->input->boat, c->name);
@@ -102,7 +109,8 @@ static void test_output_protected(struct survey_case *c)
 
 /* --- links between banks --- */
 
-/* 1 where a bank other than `but` can be reached from a node without that cable. */
+/* 1 where a bank other than `but` can be reached from a node without that cable, over
+ * `depth` cables at most: so a loop ends. */
 static int bank_behind(const struct boat *boat, const struct cable *without, const char *node,
                        const char *but, size_t depth)
 {
@@ -143,6 +151,7 @@ static int is_link(const struct survey_case *c)
     return 0;
 }
 
+/* FUS-08. One fuse typed in the cable is one end; only eyes tell of the other. */
 static void test_link(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -173,6 +182,7 @@ static int distance_ruled(const struct survey_case *c)
     return has_own_fuse(c) && limit >= 0;
 }
 
+/* FUS-02. The best of the set's conditions that hold; waits for fuse_distance. */
 static void test_distance(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -195,6 +205,8 @@ static void test_distance(struct survey_case *c)
                        sheath, limit));
 }
 
+/* FUS-03. Allowed by the set at the low and the high end of what the cable may
+ * carry: not verified where they differ. */
 static void test_rating(struct survey_case *c)
 {
     const struct cable *cable = cable_of(c);
@@ -224,6 +236,7 @@ static void test_rating(struct survey_case *c)
         case_judge(c, at_low, fact);
 }
 
+/* FUS-04. Steady current of the hardest scenario within the rating. */
 static void test_carries_load(struct survey_case *c)
 {
     const struct protected_by by = cable_protection(c, cable_of(c));
@@ -236,6 +249,11 @@ static void test_carries_load(struct survey_case *c)
 
 /* --- breaking the fault --- */
 
+/*
+ * FUS-05. Breaking capacity against the short-circuit current at the end nearer to the
+ * source. Priority A where the house bank is lithium. A set with a table of its own is
+ * cited; the computed fault decides all the same.
+ */
 static void test_interrupt(struct survey_case *c)
 {
     const struct circuit_cable *found = case_cable(c, c->name);
@@ -265,6 +283,7 @@ static const struct fuse_family *family_of(const struct survey_case *c)
     return cable->fuse_class ? fuse_family_find(cable->fuse_class) : NULL;
 }
 
+/* Highest DC voltage [V] that the family breaks anything at. */
 static double family_volts(const struct fuse_family *family)
 {
     double volts = 0;
@@ -274,6 +293,7 @@ static double family_volts(const struct fuse_family *family)
     return volts;
 }
 
+/* FUS-06. Waits for the class behind the amperes: the family tells the volts. */
 static void test_voltage(struct survey_case *c)
 {
     const struct fuse_family *family = family_of(c);
@@ -290,6 +310,7 @@ static void test_voltage(struct survey_case *c)
                        family_volts(family), volts));
 }
 
+/* FUS-07. Conductors hot, bank full: twice the rating opens a fuse within 5 s (ISO 8820-3, from memory). */
 static void test_far_end(struct survey_case *c)
 {
     const struct circuit_cable *found = case_cable(c, c->name);
@@ -310,6 +331,7 @@ static int alternator_fuse_known(const struct survey_case *c)
     return cable && cable_protection(c, cable).how != PROTECTION_NONE;
 }
 
+/* FUS-12. Cold output, for that is what the first minutes give; under a current limit no more. */
 static void test_alternator_fuse(struct survey_case *c)
 {
     const struct alternator *a = c->thing;
@@ -327,6 +349,8 @@ static void test_alternator_fuse(struct survey_case *c)
 
 static const char no_fuse[] = "no cable with a fuse whose rating was read";
 
+/* Fuses and breakers FUS-. 33 CFR 183.455 (read) is the main basis; distances, ratings and interrupt tables
+ * come from the set that judges (parts/wiring.h). */
 const struct survey_rule rules_protection[] = {
     {
         .id = "FUS-01", .title = "conductor protected at its source", .area = AREA_PROTECTION,

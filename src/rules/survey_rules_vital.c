@@ -24,6 +24,7 @@ static int has_engines(const struct survey_case *c)
     return c->input->boat->engine_count > 0;
 }
 
+/* STA-01. One start bank is enough for both engines here: that the house cannot drain it is the point. */
 static void test_separate(struct survey_case *c)
 {
     const struct boat *boat = c->input->boat;
@@ -41,6 +42,7 @@ static int is_start_bank(const struct survey_case *c)
     return ((const struct bank *)c->thing)->role == BANK_START;
 }
 
+/* STA-02. Any source that names the bank; of several the last is told. */
 static void test_start_charged(struct survey_case *c)
 {
     const struct boat *boat = c->input->boat;
@@ -69,6 +71,7 @@ static int is_starter(const struct survey_case *c)
 /* Least volts at a starter while it turns, for each 12 V: as in the cranking test of starting batteries. */
 static const double cranking_volts = 9.6;
 
+/* STA-03. A measured voltage goes before the calculated one. */
 static void test_cranking(struct survey_case *c)
 {
     const struct load *load = c->thing;
@@ -95,6 +98,8 @@ static int cranks_from_lithium(const struct survey_case *c)
     return is_starter(c) && ((const struct load *)c->thing)->bank->chemistry == CHEMISTRY_LFP;
 }
 
+/* STA-04. Nominal volts: while cranking they are lower and the current of a constant power higher, so a
+ * close pass is none to lean on. */
 static void test_cranking_lithium(struct survey_case *c)
 {
     const struct load *load = c->thing;
@@ -136,6 +141,8 @@ static double vital_limit(const struct survey_case *c, double usual)
     return limit > 0 ? limit : usual;
 }
 
+/* VIT-01, VIT-03. Loss from posts to load: measured at both ends where that was done, else the expected
+ * current through the path. usual: the limit where the set has none. */
 static void judge_volts(struct survey_case *c, double usual)
 {
     const struct load *load = c->thing;
@@ -177,6 +184,7 @@ static void test_pump_volts(struct survey_case *c)
     judge_volts(c, 0.10);
 }
 
+/* VIT-06. A catamaran has two bilges; pumps are known by the names of loads. */
 static void test_pump_count(struct survey_case *c)
 {
     const struct boat *boat = c->input->boat;
@@ -190,6 +198,7 @@ static void test_pump_count(struct survey_case *c)
 
 /* --- petrol --- */
 
+/* VIT-07. Petrol first, then the marks: without petrol the rule is not about this boat. */
 static void test_ignition(struct survey_case *c)
 {
     const enum seen_word marked = case_seen(c, SEEN_IGNITION_PROTECTED);
@@ -213,6 +222,8 @@ static int may_have_petrol(const struct survey_case *c)
 static const char no_light[] = "no navigation light among the loads",
                   no_pump[] = "no bilge pump among the loads", no_starter[] = "no starter among the loads";
 
+/* Starting STA-, lights, pumps and ignition VIT-, papers DOC-. 33 CFR 183.410 (read), COLREG 1972 (from
+ * memory), the rest surveyors' practice. */
 const struct survey_rule rules_vital[] = {
     {
         .id = "STA-01", .title = "house and start apart", .area = AREA_STARTING, .priority = 'B',
