@@ -195,6 +195,7 @@ BD_API enum status bd_cables_run(struct bd_run **out, const struct bd_profile *p
 struct bd_cable_request {
     const char *current, *power, *volts; /* "30 A", "360 W", "12 V"; power is drawn at the load whatever its volts */
     const char *power_factor;            /* "0.8"; from 50 V up, where the run counts as AC; NULL: 1 */
+    const char *fault;                   /* "5 kA": short circuit where the run begins; NULL: not known */
     const char *length;                  /* one way: "6 m", "20 ft" */
     const char *drop;                    /* "3 %"; NULL: the rule set's ordinary limit */
     const char *insulation, *place;      /* "105 C"; "cabin" or "engine" */

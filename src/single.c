@@ -127,6 +127,7 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena, c
     read_value(&r, "--power", q->power, QUANTITY_POWER, "0.001..200000 W", 0, &request.power_w);
     read_value(&r, "--volts", q->volts, QUANTITY_VOLTAGE, "1..1000 V", 0, &request.volts_v);
     read_key(&r, "--power-factor", q->power_factor, "load", "power_factor", &request.power_factor);
+    read_key(&r, "--fault", q->fault, "cable", "fuse_interrupt", &request.fault_a);
     read_key(&r, "--length", q->length, "cable", "length", &request.length_m);
     read_key(&r, "--drop", q->drop, "cable", "drop_limit", &request.drop);
     read_key(&r, "--insulation", q->insulation, "cable", "insulation", &request.insulation_c);

@@ -35,7 +35,7 @@ enum key {
 static const size_t run_texts[] = {
 #define AT(field) offsetof(struct options, run.field)
     AT(current), AT(power), AT(volts), AT(length), AT(drop), AT(insulation), AT(place), AT(bundle), AT(runs), AT(area), AT(units),
-    AT(power_factor),
+    AT(power_factor), AT(fault),
 #undef AT
 };
 
@@ -66,6 +66,7 @@ const struct option_row option_table[] = {
     { { "power-factor", KEY_RUN + 11, "NUMBER", 0, "of an AC load, such as 0.8 (default: 1)", 0 }, TAKES_RUN },
     { { "volts", KEY_RUN + 2, "VOLTS", 0, "at the source, such as 24V (default: 12V); from 50V up it counts as AC", 0 },
       TAKES_RUN },
+    { { "fault", KEY_RUN + 12, "AMPS", 0, "short circuit where it begins, such as 5kA: which fuse breaks that", 0 }, TAKES_RUN },
     { { "length", KEY_RUN + 3, "LENGTH", 0, "one way along the route, such as 6m or 20ft", 0 }, TAKES_RUN },
     { { "drop", KEY_RUN + 4, "PERCENT", 0, "most that may be lost, such as 3% (default: the rule set's, else 10%)", 0 },
       TAKES_RUN },

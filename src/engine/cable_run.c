@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/cable_fuse.h"
 #include "engine/cable_work.h"
 #include "engine/circuit_model.h"
 #include "parts/feed.h"
@@ -158,9 +159,7 @@ static void fill_cable(const struct run *run, struct circuit_cable *row)
 static void fill_limits(const struct run *run, struct circuit_cable *row)
 {
     const struct wire *w = &run->wire;
-    const struct wiring_rules *rules = run->model.rules;
-    double current = run->feed.current_a, wanted = fuse_rating_up(current / fuse_continuous_share);
-    double rated = w->place.insulation_c;
+    double current = run->feed.current_a;
 
     row->ampacity_a = w->ampacity.amps * w->runs;
     row->base_ampacity_a = w->ampacity.base_a;
@@ -171,17 +170,41 @@ static void fill_limits(const struct run *run, struct circuit_cable *row)
     row->ampacity_margin_percent = current > 0 ? 100 * (row->ampacity_a / current - 1) : 0;
     row->ampacity_ok = at_least(row->ampacity_a, current);
     row->drop_ok = row->drop_margin_percent >= -1e-7;
-    row->smallest_ok = w->area_m2 >= wiring_smallest(rules, 0) * (1 - 1e-4);
-    row->fuse_min_a = fuse_rating_up(current);
-    row->fuse_max_a = wiring_fuse_limit(rules, row->ampacity_a, w->place.volts);
-    row->fuse_ok = row->fuse_min_a > 0 && row->fuse_min_a <= row->fuse_max_a;
-    row->fuse_a = row->fuse_ok ? (wanted > 0 && wanted <= row->fuse_max_a ? wanted : row->fuse_min_a) : 0;
-    row->fuse_needed = 1;
-    row->fuse_note = row->fuse_ok ? "what it must break depends on the bank"
-                                  : "no standard rating carries the current and still protects the cable";
-    row->fuse_distance_limit_m = wiring_fuse_distance(rules, 0, 0);
+    row->smallest_ok = w->area_m2 >= wiring_smallest(run->model.rules, 0) * (1 - 1e-4);
+}
+
+/* Short circuits: at the source as said, taken as resistance alone; at the far end with the run hot. */
+static void fill_faults(const struct run *run, struct circuit_cable *row)
+{
+    const struct wire *w = &run->wire;
+    double volts = w->place.volts, rated = w->place.insulation_c;
+    struct wire_ohm hot = wire_ohm(w, rated);
+
     row->i2t_a2s =
         conductor_i2t(w->area_m2 * w->runs, rated, fmax(insulation_fault_temperature(rated), rated + 1));
+    row->fault_a = run->request->fault_a;
+    if (row->fault_a <= 0)
+        return;
+    row->fault_far_a = volts / hypot(volts / row->fault_a + hot.out + hot.back, run->loop.reactance_ohm);
+    row->withstand_s = row->i2t_a2s / (row->fault_a * row->fault_a);
+}
+
+static void fill_fuse(const struct run *run, struct arena *arena, struct circuit_cable *row)
+{
+    const struct wiring_rules *rules = run->model.rules;
+
+    row->fuse_ok = row->fuse_needed = 1;
+    row->fuse_note = "";
+    row->fuse_min_a = fuse_rating_up(run->feed.current_a);
+    row->fuse_max_a = wiring_fuse_limit(rules, row->ampacity_a, row->nominal_v);
+    row->fuse_distance_limit_m = wiring_fuse_distance(rules, 0, 0);
+    cable_fuse_choose(arena, row, 0);
+    if (row->fault_a <= 0 && row->fuse_ok) {
+        row->fuse_class = NULL;
+        row->fuse_interrupt_a = 0;
+        cable_fuse_note(arena, row, FUSE_BREAKING_UNKNOWN,
+                        "what it must break depends on what feeds the run: say --fault");
+    }
 }
 
 static const char *status_of(const struct run *run, const struct circuit_cable *row)
@@ -197,7 +220,7 @@ static const char *status_of(const struct run *run, const struct circuit_cable *
     if (!row->smallest_ok)
         return "under the smallest conductor";
     if (!row->fuse_ok)
-        return "fuse missing";
+        return row->fuse_remarks & FUSE_FAR_END ? "a short opens the fuse late" : "no fuse fits";
     return row->installed_mm2 > 0 ? "ok" : "sized";
 }
 
@@ -389,6 +412,8 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     set_size(&run, arena, &a->cable);
     fill_cable(&run, &a->cable);
     fill_limits(&run, &a->cable);
+    fill_faults(&run, &a->cable);
+    fill_fuse(&run, arena, &a->cable);
     a->cable.status = status_of(&run, &a->cable);
     a->cable.passes = strcmp(a->cable.status, "ok") == 0 || strcmp(a->cable.status, "sized") == 0;
     a->size = both_series(arena, a->cable.size, &run.wire);

@@ -15,6 +15,7 @@ struct cable_request {
     double current_a, power_w; /* one of the two; 0: not given. Power is constant, drawn at the load */
     double power_factor;       /* [-] of an AC load; 0: 1 */
     double volts_v;            /* [V] > 0, at the source */
+    double fault_a;            /* [A] short circuit at the source; 0: not known */
     double length_m;           /* [m] one way, > 0 */
     double drop;               /* [-] limit; 0: the rule set's ordinary one, else circuit_usual_drop */
     double insulation_c;       /* [C] */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/cable_fuse.h"
 #include "engine/circuit_report.h"
 #include "parts/fuse.h"
 
@@ -51,23 +52,11 @@ static double load_breaker(const struct report *r, size_t edge)
     return 0;
 }
 
-static void add_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
-{
-    row->fuse_remarks |= remark;
-    row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
-}
-
-static void fail_fuse(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
-{
-    row->fuse_ok = 0;
-    add_note(arena, row, remark, note);
-}
-
 static void judge_distance(struct arena *arena, struct circuit_cable *row)
 {
     if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
         row->fuse_distance_m > row->fuse_distance_limit_m * (1 + SLACK))
-        fail_fuse(arena, row, FUSE_TOO_FAR,
+        cable_fuse_fail(arena, row, FUSE_TOO_FAR,
                   arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
                               row->fuse_distance_limit_m));
 }
@@ -79,17 +68,17 @@ static void judge_faults(struct arena *arena, struct circuit_cable *row, double 
     if (row->fault_a <= 0)
         return;
     if (row->fuse_interrupt_a <= 0)
-        add_note(arena, row, FUSE_BREAKING_UNKNOWN, "interrupt rating not known");
+        cable_fuse_note(arena, row, FUSE_BREAKING_UNKNOWN, "interrupt rating not known");
     else if (row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
-        add_note(arena, row, FUSE_LEANS,
+        cable_fuse_note(arena, row, FUSE_LEANS,
                  arena_print(arena, "breaks %.0f A of %.0f A: leans on the device before it",
                              row->fuse_interrupt_a, row->fault_a));
     else if (row->fuse_interrupt_a < row->fault_a)
-        fail_fuse(
+        cable_fuse_fail(
             arena, row, FUSE_TOO_WEAK,
             arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
     if (row->fault_far_a < fuse_sure_multiple * row->fuse_a)
-        fail_fuse(arena, row, FUSE_FAR_END,
+        cable_fuse_fail(arena, row, FUSE_FAR_END,
                   arena_print(arena, "a short at the far end gives %.0f A: too little to open it soon",
                               row->fault_far_a));
 }
@@ -99,50 +88,16 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, d
     struct arena *arena = r->m->arena;
 
     if (row->fuse_a < row->design_a * (1 - SLACK))
-        fail_fuse(
+        cable_fuse_fail(
             arena, row, FUSE_TOO_SMALL,
             arena_print(arena, "%.4g A opens at the %.4g A it has to carry", row->fuse_a, row->design_a));
     if (!wiring_fuse_allowed(r->m->rules, row->fuse_a, row->ampacity_a, row->nominal_v))
-        fail_fuse(arena, row, FUSE_TOO_LARGE,
+        cable_fuse_fail(arena, row, FUSE_TOO_LARGE,
                   row->fuse_max_a > 0 ? arena_print(arena, "%.4g A on a cable that allows %.4g A",
                                                     row->fuse_a, row->fuse_max_a)
                                       : "no fuse protects this cable: no table has it");
     judge_distance(arena, row);
     judge_faults(arena, row, lent_a);
-}
-
-/* The smallest rating with a quarter to spare, or the smallest that carries the current; then a family for
- * it. */
-static void choose_fuse(const struct report *r, struct circuit_cable *row, int slow)
-{
-    struct arena *arena = r->m->arena;
-    double wanted = fuse_rating_up(row->design_a / fuse_continuous_share);
-    const struct fuse_family *family = NULL;
-
-    if (wanted <= 0 || wanted > row->fuse_max_a)
-        wanted = row->fuse_min_a;
-    if (row->fuse_max_a <= 0 || wanted <= 0 || wanted > row->fuse_max_a) {
-        fail_fuse(arena, row, FUSE_NONE_FITS,
-                  "no standard rating carries the current and still protects the cable");
-        return;
-    }
-    for (double a = wanted; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + SLACK))) {
-        row->fuse_a = a;
-        family = fuse_family_choose(a, row->nominal_v, row->fault_a, slow);
-        if (!family && slow)
-            family = fuse_family_choose(a, row->nominal_v, row->fault_a, 0);
-    }
-    if (!family) {
-        row->fuse_a = wanted;
-        fail_fuse(
-            arena, row, FUSE_NONE_FITS,
-            arena_print(arena, "no family of fuses breaks %.0f A at %.0f V", row->fault_a, row->nominal_v));
-        return;
-    }
-    row->fuse_class = family->name;
-    row->fuse_interrupt_a = fuse_breaking_a(family, row->nominal_v);
-    if (row->fault_a > 0 && row->fault_far_a < fuse_sure_multiple * row->fuse_a)
-        fail_fuse(arena, row, FUSE_FAR_END, "a short at the far end gives too little to open it soon");
 }
 
 static void installed_device(const struct report *r, size_t edge, struct circuit_cable *row)
@@ -183,18 +138,18 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
                        !wiring_fuse_allowed(r->m->rules, before.rating_a, row->ampacity_a, row->nominal_v);
     if (feeds_starter(r, edge) && !row->fuse_installed) {
         row->fuse_needed = 0;
-        add_note(r->m->arena, row, FUSE_OF_STARTER, "turns a starter: no device asked for");
+        cable_fuse_note(r->m->arena, row, FUSE_OF_STARTER, "turns a starter: no device asked for");
         return;
     }
     if (row->fuse_installed) {
         judge_installed(r, row, before.breaks_a);
     } else {
-        choose_fuse(r, row, starts_hard(r, edge));
+        cable_fuse_choose(r->m->arena, row, starts_hard(r, edge));
         if (row->fuse_needed && row->installed_mm2 > 0)
-            fail_fuse(r->m->arena, row, FUSE_MISSING, "no device said: this is the one to fit");
+            cable_fuse_fail(r->m->arena, row, FUSE_MISSING, "no device said: this is the one to fit");
     }
     if (both_ends && r->m->rules->charge_distance_m > 0)
-        add_note(r->m->arena, row, FUSE_CHARGING_END,
+        cable_fuse_note(r->m->arena, row, FUSE_CHARGING_END,
                  arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
                              r->m->rules->charge_distance_m));
 }

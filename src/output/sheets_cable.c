@@ -47,9 +47,14 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, bundle_factor, "x bundle", NULL), .decimals = 2 },
     { OF_RUN(REAL, ampacity_a, "Ampacity", "A"), .decimals = 0 },
     { OF_RUN(REAL, ampacity_margin_percent, "To spare", "%"), .decimals = 0 },
-    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { OF_RUN(REAL, fuse_min_a, "At least", "A"), .decimals = 0 },
     { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 0 },
+    { OF_RUN(TEXT, fuse_class, "Class") },
+    { OF_RUN(REAL, fuse_interrupt_a, "It breaks", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fault_a, "Short circuit at the source", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fault_far_a, "Short circuit at the load", "A"), .decimals = 0 },
+    { OF_RUN(REAL, withstand_s, "The cable bears the former for", "s"), .decimals = 3 },
     { OF_RUN(TEXT, fuse_note, "Remark") },
 };
 #undef OF_RUN
@@ -87,8 +92,12 @@ static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
                   "drop_limit_percent limit_why");
     add_list(maker, "Current it may carry", &run_kind, a,
              "column_c base_ampacity_a engine_factor bundle_factor runs ampacity_a ampacity_margin_percent");
-    add_list(maker, "Fuse", &run_kind, a,
-             a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
+    if (a->cable.fault_a > 0)
+        add_list(maker, "Fuse", &run_kind, a,
+                 "fuse_a fuse_class fuse_min_a fuse_max_a fuse_interrupt_a fault_a fault_far_a withstand_s fuse_note");
+    else
+        add_list(maker, "Fuse", &run_kind, a,
+                 a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
 }
 
 const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *a, int working)

@@ -189,14 +189,12 @@ TEST(a_profile_gives_the_same)
     };
     static const char *const figures[] = { "area_mm2",   "resistance_mohm", "drop_v",    "rule_drop_v",
                                            "ampacity_a", "fuse_min_a",      "fuse_max_a", "fuse_a",
-                                           "copper_kg",  "drop_limit_percent" };
+                                           "copper_kg",  "drop_limit_percent", "fuse_interrupt_a", "withstand_s" };
     char *folder = folder_new(), space[512], text[512];
 
     for (size_t i = 0; i < sizeof runs / sizeof *runs; i++) {
-        json_t *run = JSON_RUN("cable", "--current", runs[i].amps, "--length", runs[i].length, "--rules",
-                               runs[i].rules, "--insulation", runs[i].insulation, "--place", runs[i].place,
-                               "--bundle", runs[i].bundle);
-        json_t *boat, *cable;
+        json_t *run, *boat, *cable;
+        char fault[40];
 
         snprintf(text, sizeof text,
                  "[boat]\nname = T\ndc_voltage = 12 V\n[bank house]\nrole = house\nchemistry = agm\n"
@@ -206,6 +204,11 @@ TEST(a_profile_gives_the_same)
         file_put(path_in(space, folder, "boat.ini"), text);
         boat = JSON_RUN("cables", space, "--rules", runs[i].rules);
         cable = json_at(boat, "cables.0");
+        snprintf(fault, sizeof fault, "%.6fA", number_at(cable, "fault_a"));
+        run = JSON_RUN("cable", "--current", runs[i].amps, "--length", runs[i].length, "--rules", runs[i].rules,
+                       "--insulation", runs[i].insulation, "--place", runs[i].place, "--bundle", runs[i].bundle,
+                       "--fault", fault);
+        assert_string_equal(text_at(run, "fuse_class"), text_at(cable, "fuse_class"));
         for (size_t k = 0; k < sizeof figures / sizeof *figures; k++)
             row_check(figures[k], number_at(run, figures[k]), number_at(cable, figures[k]),
                       1e-5 * number_at(cable, figures[k]), "by hand: the same run");
@@ -254,6 +257,7 @@ TEST(a_profile_gives_the_same_on_ac)
         row_check("volts at the load", number_at(run, "load_v"), number_at(boat, "loads.0.volts_v"), 1e-5,
                   "by hand: the same run");
         assert_string_equal(text_at(run, "rcd"), text_at(boat, "ac_sources.0.rcd"));
+        assert_string_equal(text_at(cable, "fuse_class"), "breaker"); /* fuses for 32 V DC are none for 230 V */
         json_decref(boat);
         json_decref(run);
     }
@@ -335,6 +339,34 @@ TEST(bounds_are_those_of_a_profile)
     wants(&run, 2, NULL, "--length: \"600m\" is out of bounds; 0.01..500 m is allowed");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--insulation", "201C");
     wants(&run, 2, NULL, "60..200 C");
+}
+
+/* Where the short circuit is known the device must break it; what the far end still gives must open it. */
+TEST(a_fuse_that_breaks_the_fault)
+{
+    static const struct {
+        const char *fault, *class_name;
+        double breaks;
+    } fuses[] = { { "500A", "blade", 1000 }, { "5kA", "cube", 10000 }, { "15kA", "class-t", 20000 } };
+    struct run run = { 0 };
+
+    for (size_t i = 0; i < sizeof fuses / sizeof *fuses; i++) {
+        json_t *root =
+            JSON_RUN("cable", "--current", "30A", "--length", "6m", "--rules", "iso10133", "--fault", fuses[i].fault);
+
+        assert_string_equal(text_at(root, "fuse_class"), fuses[i].class_name);
+        row_check("breaks", number_at(root, "fuse_interrupt_a"), fuses[i].breaks, 0, "by hand: the first family that does");
+        json_decref(root);
+    }
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--fault", "60kA");
+    wants(&run, 0, "no family of fuses breaks 60000 A at 12 V", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--fault", "100A", "--area", "6mm2", "--drop", "25%");
+    wants(&run, 0, "a short opens the fuse late", NULL);
+    RUN(&run, "cable", "--current", "30A", "--length", "6m");
+    wants(&run, 0, "say --fault", NULL);
+    RUN(&run, "cable", "--current", "16A", "--length", "6m", "--volts", "230V", "--fault", "3kA");
+    wants(&run, 0, "its label must say that it breaks 3000 A", NULL);
+    row_done();
 }
 
 TEST(what_it_refuses)
