@@ -20,6 +20,8 @@ static void csv_flush(struct csv_out *out)
     out->used = 0;
 }
 
+/* Where need bytes may be written, at most the size of the buffer; what was
+ * gathered goes out first if it must. */
 static char *csv_room(struct csv_out *out, size_t need)
 {
     if (sizeof out->bytes - out->used < need)
@@ -27,12 +29,14 @@ static char *csv_room(struct csv_out *out, size_t need)
     return out->bytes + out->used;
 }
 
-/* RFC 4180 wants quotes around commas, quotes and line breaks; blanks at the ends are kept by readers inside them. */
+/* RFC 4180 wants quotes around commas, quotes and line breaks; blanks at the ends are kept by readers inside
+ * them. */
 static int needs_quotes(const char *text, size_t length)
 {
     return length > 0 && (strpbrk(text, ",\"\r\n") || text[0] == ' ' || text[length - 1] == ' ');
 }
 
+/* A text of any length. Quoted ones go through libcsv, which doubles the quotes within. */
 static void csv_text(struct csv_out *out, const char *text)
 {
     size_t length = text ? strlen(text) : 0;

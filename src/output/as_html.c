@@ -40,6 +40,7 @@ void html_text(FILE *out, const char *text)
 
 /* ---- cells ---- */
 
+/* "n" stands like a number; good and bad only colour what words say as well. */
 static const char *cell_class(const struct column *column, const void *row)
 {
     static const char *const numbers[] = { [TINT_NONE] = "n", [TINT_GOOD] = "n good", [TINT_BAD] = "n bad" };
@@ -60,7 +61,8 @@ static void open_cell(const struct html_out *out, const char *tag, const struct 
     fputs(">", out->file);
 }
 
-/* 0 without memory. */
+/* One cell, as head of its row or not, with its unit behind it or not (tables have
+ * it in the heading). 0 without memory. */
 static int write_cell(const struct html_out *out, const struct flat_column *flat, const char *row, int head,
                       int unit)
 {
@@ -85,6 +87,8 @@ static int write_cell(const struct html_out *out, const struct flat_column *flat
 
 /* ---- tables ---- */
 
+/* The frame that lets a wide table scroll by itself, the table and its caption.
+ * `of`: whose nested rows they are. */
 static void open_table(struct html_out *out, const char *class, const char *name, const char *caption,
                        const char *of)
 {
@@ -111,6 +115,7 @@ static void close_table(const struct html_out *out)
     fputs("</tbody>\n</table>\n</div>\n", out->file);
 }
 
+/* A single row as name and value, one a line. 0 without memory. */
 static int write_list(struct html_out *out, const struct table *table, const char *title)
 {
     struct flat_kind flat;
@@ -151,6 +156,7 @@ static void write_heads(const struct html_out *out, const struct flat_kind *flat
     fputs("</tr></thead>\n<tbody>\n", out->file);
 }
 
+/* Rows as a table; with more than six columns it is marked as one that needs room. 0 without memory. */
 static int write_rows(struct html_out *out, const struct row_kind *kind, const char *name, const char *title,
                       const char *of, const char *rows, size_t count)
 {
@@ -176,6 +182,7 @@ static int write_rows(struct html_out *out, const struct row_kind *kind, const c
     return 1;
 }
 
+/* Rows within a row, each kind as a table of its own behind it. */
 static int write_children(struct html_out *out, const struct row_kind *kind, const char *row, int name_them)
 {
     for (size_t i = 0; i < kind->column_count; i++) {
@@ -210,6 +217,7 @@ static int write_table(struct html_out *out, const struct table *table)
 
 /* ---- the sheet ---- */
 
+/* Whether a part of a page shows that table. */
 static int wanted(const struct html_part *part, const struct table *table)
 {
     struct span rest, name;

@@ -14,6 +14,7 @@ enum { ROWS_IN_MEMORY = 256, SIGNIFICANT = 9 };
 static json_t *rows_value(const struct row_kind *kind, const void *rows, size_t count, long midnight);
 static json_t *row_value(const struct row_kind *kind, const void *row, long midnight);
 
+/* Whole numbers as integers, as far as a double holds them exactly. */
 static json_t *number_value(const struct column *column, double value)
 {
     if (column->kind == CELL_WHOLE && fabs(value) < 1e15)
@@ -36,6 +37,7 @@ static json_t *text_value(const char *text)
     return value ? value : json_null(); /* not UTF-8: cannot be said in JSON */
 }
 
+/* Any value; NULL without memory. What is empty is null, so that no number ever stands for "not known". */
 static json_t *cell_value(const struct column *column, const char *row, long midnight)
 {
     const void *value = row + column->offset;
@@ -133,6 +135,7 @@ static int write_key(FILE *out, const char *name, size_t *written)
     return 1;
 }
 
+/* Nested rows and records need jansson; a table without them can be written as it goes. */
 static int is_flat(const struct row_kind *kind)
 {
     for (size_t i = 0; i < kind->column_count; i++) {
@@ -155,6 +158,7 @@ static size_t short_number(char *out, double value)
     return text_fixed_short(out, value, decimals);
 }
 
+/* As cell_value, but straight on to the stream; the two must write the same. */
 static int stream_cell(FILE *out, const struct flat_column *flat, const char *row, long midnight)
 {
     const struct column *column = flat->column;

@@ -24,6 +24,7 @@ static const char *cell_text(const struct text_out *out, const struct column *co
     return cell_shown(out->arena, column, value, out->midnight);
 }
 
+/* Text in lines of the width; first stands before the first line, later before the others. */
 static void print_wrapped(const struct text_out *out, const char *text, const char *first, const char *later)
 {
     size_t width = out->width > strlen(first) + 1 ? out->width - strlen(first) : 1, skip;
@@ -83,6 +84,7 @@ static void list_line(const struct text_out *out, const struct column *c, const 
                   arena_print(out->arena, "  %*s", (int)heads + 2, ""));
 }
 
+/* A single row: headings in one column, numbers right-aligned among themselves, texts wrapped. */
 static int print_list(const struct text_out *out, const struct row_kind *kind, const char *row)
 {
     struct flat_kind flat;
@@ -103,6 +105,7 @@ static int print_list(const struct text_out *out, const struct row_kind *kind, c
 
 /* ---- many rows: a grid ---- */
 
+/* 1 where some column may be coloured: only then is room for the tints made. */
 static int tinted(const struct flat_kind *flat)
 {
     for (size_t i = 0; i < flat->count; i++)
@@ -111,6 +114,7 @@ static int tinted(const struct flat_kind *flat)
     return 0;
 }
 
+/* Rows as a table; grid.c does the widths. 0 without memory. */
 static int print_grid(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
 {
     struct grid grid = { .row_count = count, .colour = out->colour };
@@ -148,6 +152,8 @@ static int print_grid(const struct text_out *out, const struct row_kind *kind, c
 
 enum { PARAGRAPH_HEAD = 2 };
 
+/* A row under a head of its first two columns, the others below, each with its
+ * heading, those without text left out. */
 static int print_paragraph(const struct text_out *out, const struct flat_kind *flat, const char *row)
 {
     const char *texts[MAX_COLUMNS];
@@ -173,7 +179,8 @@ static int print_paragraph(const struct text_out *out, const struct flat_kind *f
     return 1;
 }
 
-static int print_paragraphs(const struct text_out *out, const struct row_kind *kind, const char *rows, size_t count)
+static int print_paragraphs(const struct text_out *out, const struct row_kind *kind, const char *rows,
+                            size_t count)
 {
     struct flat_kind flat;
 
@@ -187,6 +194,7 @@ static int print_paragraphs(const struct text_out *out, const struct row_kind *k
 
 /* ---- rows within rows ---- */
 
+/* Rows within a row, with the row's name in the title where there are several rows. */
 static int print_children(const struct text_out *out, const struct row_kind *kind, const char *row,
                           int name_them)
 {
@@ -244,8 +252,8 @@ static int print_sheet(const struct text_out *out, const struct sheet *sheet)
 }
 
 /*
- * Widths of UTF-8 need a UTF-8 locale, whatever the program's is; this one is the thread's own and is put back.
- * Numbers are written without any locale.
+ * Widths of UTF-8 need a UTF-8 locale, whatever the program's is; this one is the thread's own and is put
+ * back. Numbers are written without any locale.
  */
 enum status sheet_as_text(FILE *file, struct arena *arena, const struct sheet *sheet,
                           const struct text_style *style)

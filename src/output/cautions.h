@@ -3,6 +3,7 @@
 #ifndef BD_CAUTIONS_H
 #define BD_CAUTIONS_H
 
+/* Which one; a sheet takes those that its boat gives reason for. */
 enum caution {
     CAUTION_PLANNING,
     CAUTION_ISOLATE,

@@ -10,6 +10,7 @@
 
 enum { DAY_SECONDS = 86400 };
 
+/* How many columns flat_fill will make. */
 static size_t flat_count(const struct row_kind *kind, unsigned bit)
 {
     size_t count = 0;
@@ -53,6 +54,7 @@ int kind_flatten(struct arena *arena, struct flat_kind *flat, const struct row_k
     return flat->columns && flat_fill(arena, flat, kind, bit, 0, "");
 }
 
+/* Kinds that are written as numbers. A time is none. */
 static int is_number(enum cell_kind kind)
 {
     return kind == CELL_REAL || kind == CELL_WHOLE || kind == CELL_COUNT;
@@ -71,7 +73,10 @@ static int has_news(const struct column *column, const void *value)
     return !column->quiet || column->kind == CELL_COUNT || cell_real(column, value) != 0;
 }
 
-static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows, size_t count)
+/* 1 where a column has anything to say in some row; plain numbers always
+ * have, so that tables keep their shape. */
+static int column_used(const struct flat_column *flat, const struct row_kind *kind, const char *rows,
+                       size_t count)
 {
     if (is_number(flat->column->kind) && !flat->column->quiet)
         return 1;
@@ -81,8 +86,8 @@ static int column_used(const struct flat_column *flat, const struct row_kind *ki
     return 0;
 }
 
-int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows, size_t count,
-              unsigned bit)
+int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows,
+              size_t count, unsigned bit)
 {
     size_t kept = 0;
 
@@ -105,7 +110,8 @@ const char *row_name(const struct row_kind *kind, const void *row)
 
 enum tint cell_tint(const struct column *column, const void *row)
 {
-    return column->tint_offset ? *(const enum tint *)(const void *)((const char *)row + column->tint_offset) : TINT_NONE;
+    return column->tint_offset ? *(const enum tint *)(const void *)((const char *)row + column->tint_offset)
+                               : TINT_NONE;
 }
 
 double cell_real(const struct column *column, const void *value)
@@ -120,6 +126,7 @@ const char *cell_string(const void *value)
     return *(const char *const *)value;
 }
 
+/* Not a number and infinite are never written, whatever the column allows: no format has them. */
 static int number_empty(const struct column *column, double value)
 {
     return !isfinite(value) || (column->none == NONE_BELOW_ZERO && value < 0) ||
@@ -152,6 +159,7 @@ static void two_digits(char *out, int n)
     out[1] = (char)('0' + n % 10);
 }
 
+/* "06:40", or "06:40:15" where there are seconds; out has room for 9 bytes. Wraps round the day. */
 size_t clock_write(char *out, double seconds)
 {
     long whole = lround(seconds) % DAY_SECONDS;
@@ -167,6 +175,7 @@ size_t clock_write(char *out, double seconds)
     return length;
 }
 
+/* "2026-07-06"; out has room for 11 bytes. Years of four digits, as the reader of profiles allows. */
 size_t date_write(char *out, long day_number)
 {
     struct date date = date_of_number(day_number);
@@ -180,6 +189,7 @@ size_t date_write(char *out, long day_number)
     return 10;
 }
 
+/* ISO 8601 without a zone: local time of the boat. */
 static size_t time_write(char *out, double seconds, long midnight)
 {
     long whole = lround(seconds);
@@ -217,6 +227,7 @@ size_t cell_plain(char *out, const struct column *column, const void *value, lon
     return 0;
 }
 
+/* "Mon 2026-07-06 06:40": minutes are what people want of a week. */
 static const char *time_shown(struct arena *arena, double seconds, long midnight)
 {
     char date[16], clock[16];

@@ -29,12 +29,17 @@ static inline int shown(unsigned where, unsigned bit)
     return where == 0 || (where & bit);
 }
 
-/* The columns of a kind that one output shows, records folded in, nested rows left out. 0 without memory. */
+/* The columns of a kind that one output shows, records folded in, nested rows left out; names of folded ones
+ * begin with that of their record. In the arena. 0 without memory. */
 int kind_flatten(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, unsigned bit);
 
-/* The same without those that say nothing: texts without a single entry, quiet numbers that are all 0. */
-int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows, size_t count,
-              unsigned bit);
+/*
+ * The same without those that say nothing: texts without a single entry, quiet numbers that are all 0.
+ *
+ *   rows, count  what they are to be used for: the same kind may show other columns with other rows
+ */
+int kind_used(struct arena *arena, struct flat_kind *flat, const struct row_kind *kind, const void *rows,
+              size_t count, unsigned bit);
 
 /* What tells one row from the next in a title: its first text; NULL where it has none. */
 const char *row_name(const struct row_kind *kind, const void *row);
@@ -42,10 +47,12 @@ const char *row_name(const struct row_kind *kind, const void *row);
 /* 1: stands at the right of its column, as numbers do. */
 int column_right(const struct column *column);
 
-/* Only for columns that stand in the row itself, not in a record of it. */
+/* How a cell is meant; TINT_NONE where its column has no tint. Only for columns that stand in the row
+ * itself, not in a record of it. */
 enum tint cell_tint(const struct column *column, const void *row);
 
-/* As people read it: "12.5", "yes", "Mon 2026-07-06 06:40", "-" for a number that is none. NULL without memory. */
+/* As people read it: "12.5", "yes", "Mon 2026-07-06 06:40", "-" for a number that is none. NULL without
+ * memory. */
 const char *cell_shown(struct arena *arena, const struct column *column, const void *value, long midnight);
 
 /* A number as shown: scaled. For CELL_REAL, CELL_WHOLE, CELL_TIME and CELL_CLOCK. */
@@ -58,8 +65,8 @@ const char *cell_string(const void *value);
 int cell_empty(const struct column *column, const void *value);
 
 /*
- * Anything but text, rows and records: "12.5", "0", "2026-07-06T06:40", "06:40"; "" where empty. midnight is the
- * day number (base/calendar.h) that times count from. Returns the length; out has room for CELL_SIZE.
+ * Anything but text, rows and records: "12.5", "0", "2026-07-06T06:40", "06:40"; "" where empty. midnight is
+ * the day number (base/calendar.h) that times count from. Returns the length; out has room for CELL_SIZE.
  */
 size_t cell_plain(char *out, const struct column *column, const void *value, long midnight);
 

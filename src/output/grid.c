@@ -32,6 +32,7 @@ size_t text_columns(const char *text, size_t length)
     return columns;
 }
 
+/* Bytes of the character at text, which is not empty. */
 static size_t character_bytes(const char *text)
 {
     size_t n = 1;
@@ -41,6 +42,7 @@ static size_t character_bytes(const char *text)
     return n;
 }
 
+/* A blank behind a digit most likely parts a number from its unit, so it is the second choice. */
 size_t line_length(const char *text, size_t width, size_t *skip)
 {
     size_t at = 0, blank = 0, any_blank = 0, columns = 0;
@@ -87,7 +89,8 @@ static size_t max_size(size_t a, size_t b)
 
 static size_t line_count(const char *text, size_t width);
 
-/* Numbers never wrap, but their headings do, to so many lines if their words allow; text takes what it needs. */
+/* Numbers never wrap, but their headings do, to so many lines if their words allow; text takes what it
+ * needs. */
 static void set_widths(struct grid *grid, size_t heading_lines)
 {
     for (size_t c = 0; c < grid->column_count; c++) {
@@ -232,7 +235,8 @@ static int add_columns(struct libscols_table *table, const struct grid *grid)
     return 1;
 }
 
-/* Indents, and takes off the blanks that padding leaves at line ends. rule: after so many lines a thin line. */
+/* Indents, and takes off the blanks that padding leaves at line ends. rule: after so many lines a
+ * thin line. */
 static void print_lines(FILE *out, const char *text, size_t rule_after, size_t rule_width, int colour)
 {
     for (size_t n = 0; *text; n++) {
@@ -265,6 +269,7 @@ static int fill(struct libscols_table *table, struct arena *arena, struct grid *
     return 1;
 }
 
+/* First headings of two lines; if that is too wide, of as many as their words allow; then words may break. */
 int grid_print(FILE *out, struct arena *arena, struct grid *grid, size_t width)
 {
     struct libscols_table *table = scols_new_table();

@@ -14,18 +14,23 @@ struct run {
     const char *pieces; /* separated by blanks; "_" stands for nothing */
 };
 
-/* Letters by the usual English romanisation (Greek: ELOT 743 without digraph rules; Cyrillic: common practice). */
+/* Letters by the usual English romanisation (Greek: ELOT 743 without digraph rules; Cyrillic: common
+ * practice). */
 static const struct run runs[] = {
-    { 0x100, "A a A a A a C c C c C c C c D d D d E e E e E e E e E e G g G g G g G g H h H h I i I i I i I i I i IJ "
-             "ij J j K k k L l L l L l L l L l N n N n N n n N n O o O o O o OE oe R r R r R r S s S s S s S s T t T t "
+    { 0x100, "A a A a A a C c C c C c C c D d D d E e E e E e E e E e G g G g G g G g H h H h I i I i I i I "
+             "i I i IJ "
+             "ij J j K k k L l L l L l L l L l N n N n N n n N n O o O o O o OE oe R r R r R r S s S s S s S "
+             "s T t T t "
              "T t U u U u U u U u U u U u W w Y y Y Z z Z z Z z s" },
     { 0x218, "S s T t" },
-    { 0x386, "A ' E I I _ O _ Y O i A V G D E Z I Th I K L M N X O P R _ S T Y F Ch Ps O I Y a e i i y a v g d e z i "
+    { 0x386, "A ' E I I _ O _ Y O i A V G D E Z I Th I K L M N X O P R _ S T Y F Ch Ps O I Y a e i i y a v g "
+             "d e z i "
              "th i k l m n x o p r s s t y f ch ps o i y o y o" },
     { 0x401, "Yo" },
     { 0x404, "Ye" },
     { 0x406, "I Yi" },
-    { 0x410, "A B V G D E Zh Z I Y K L M N O P R S T U F Kh Ts Ch Sh Shch _ Y _ E Yu Ya a b v g d e zh z i y k l m n o "
+    { 0x410, "A B V G D E Zh Z I Y K L M N O P R S T U F Kh Ts Ch Sh Shch _ Y _ E Yu Ya a b v g d e zh z i y "
+             "k l m n o "
              "p r s t u f kh ts ch sh shch _ y _ e yu ya" },
     { 0x451, "yo" },
     { 0x454, "ye" },
@@ -91,7 +96,8 @@ static char *put(char *out, unsigned code)
 /* Marks that only sit on the letter before them are dropped. */
 static int is_mark(unsigned code)
 {
-    return (code >= 0x300 && code <= 0x36F) || (code >= 0x200B && code <= 0x200F) || code == 0xAD || code == 0xFEFF;
+    return (code >= 0x300 && code <= 0x36F) || (code >= 0x200B && code <= 0x200F) || code == 0xAD ||
+           code == 0xFEFF;
 }
 
 /* One code point of well-formed UTF-8; bytes that are not become themselves. */

@@ -41,6 +41,7 @@ void add_caution(struct sheet_maker *maker, enum caution caution)
     add_note(maker, caution_text(caution));
 }
 
+/* A column of the kind by its machine name, as long as text shows it. */
 static const struct column *column_named(const struct row_kind *kind, struct span name)
 {
     for (size_t i = 0; i < kind->column_count; i++) {
@@ -96,6 +97,7 @@ static const struct column working_columns[] = {
 };
 static const struct row_kind working_kind = ROW_KIND("How it was worked out", working_columns, working_row);
 
+/* The value with four significant digits and its unit; whole numbers and thousands without decimals. */
 static const char *value_shown(struct arena *arena, const struct work_line *line)
 {
     double size = fabs(line->value);
@@ -143,6 +145,7 @@ static const struct column figure_columns[] = {
 };
 static const struct row_kind figure_kind = ROW_KIND("Figures", figure_columns, figure_row);
 
+/* The rows of "part, figure, value" as they come. */
 struct figure_list {
     struct arena *arena;
     struct figure_row *rows;
@@ -169,6 +172,7 @@ static int add_nested(struct figure_list *list, const char *part, const struct c
     return 1;
 }
 
+/* One value as CSV would write it, but as a text: the column holds values of all kinds. */
 static int add_figure(struct figure_list *list, const char *part, const struct column *column,
                       const void *value)
 {

@@ -19,6 +19,7 @@ double frame_y(const struct frame *f, double v)
     return f->box.y0 + (f->box.y1 - f->box.y0) * (v - f->v0) / (f->v1 - f->v0);
 }
 
+/* log10 before the test is harmless: the value is used only for a positive span. */
 double round_step(double span, int most)
 {
     double raw = span / most, ten = pow(10, floor(log10(raw)));
@@ -89,6 +90,7 @@ static int hours_fit(struct page *page, const struct frame *f, int hours)
     return frame_x(f, f->t0 + hours * 3600.0) - f->box.x0 > label_width(page, &widest) + 7;
 }
 
+/* Every 6 hours, else 12, else only the ticks of days; under 6 units a day nothing. */
 void hour_axis(struct page *page, const struct frame *f)
 {
     int every = hours_fit(page, f, 6) ? 6 : hours_fit(page, f, 12) ? 12 : 24;
@@ -173,7 +175,8 @@ void layer_fill(struct page *page, const struct layer *layer)
     }
 }
 
-/* From sample i on over a width: how high the free part is, and its middle. Negative: not that wide any more. */
+/* From sample i on over a width: how high the free part is, and its middle. Negative: not that wide any
+ * more. */
 static double gap_over(const struct layer *layer, size_t i, double width, double *middle)
 {
     double low = -INFINITY, high = INFINITY, end = layer->x[i] + width;
@@ -189,6 +192,8 @@ static double gap_over(const struct layer *layer, size_t i, double width, double
     return -1;
 }
 
+/* Where the layer is thickest over the width of the text; 2 % better counts as
+ * better, so that the place does not jump. */
 int layer_label(struct page *page, const struct layer *layer, const char *text, double size, struct ink ink)
 {
     struct label label = { text, 0, 0, 'c', size, 0, ink };
@@ -229,6 +234,7 @@ void keep_clear_of_layer(struct page *page, const struct layer *layer)
     keep_clear_of_line(page, edge, 2 * layer->count);
 }
 
+/* [page units] */
 static double thickest(const struct layer *layer)
 {
     double most = 0;
@@ -288,6 +294,7 @@ static int leader_along(struct page *page, const struct layer *layer, struct lab
     return 0;
 }
 
+/* Near places first, and without crossing the grid; then again with. */
 int layer_leader(struct page *page, const struct layer *layer, const char *text, double size, int sign,
                  double share, const struct box *within)
 {

@@ -123,6 +123,7 @@ static struct piece source_piece(const struct balance_item *item)
     return (struct piece){ item->name, item->wh, INK_SHORE, INK_BLACK };
 }
 
+/* In the order of the profile: solar, alternators, chargers, each with the ink of its kind. */
 static void draw_sources(struct page *page, struct bar *bar, const struct balance_day *day)
 {
     const char *unnamed = "";
@@ -138,6 +139,7 @@ static void draw_sources(struct page *page, struct bar *bar, const struct balanc
 
 /* ---- out ---- */
 
+/* Loads on mains alone are not part of the account. */
 static int on_dc_bus(const struct balance_item *item)
 {
     return !item->supply || strcmp(item->supply, "mains") != 0;
@@ -250,6 +252,8 @@ static void draw_net(struct page *page, const struct balance_day *day, double mi
         label_try(page, &below, NULL);
 }
 
+/* Two bars, in above out, with names at the left and what is left over at the right.
+ * high: [page units] for the day. */
 static void draw_day(struct page *page, const struct frame *f, const struct balance_day *day, double top,
                      double high)
 {
@@ -267,8 +271,8 @@ static void draw_day(struct page *page, const struct frame *f, const struct bala
     }
 }
 
-/* The longest bar, but no more than half as much again as the most that is used: a day in harbour could bring ten
- * times that, and would leave the loads too short to read. */
+/* The longest bar, but no more than half as much again as the most that is used: a day in harbour could
+ * bring ten times that, and would leave the loads too short to read. */
 static double longest_bar(const struct balance *balance)
 {
     double most = 0, used = 0;
@@ -307,6 +311,7 @@ static void draw_axis(struct page *page, const struct frame *f)
     label_try(page, &name, NULL);
 }
 
+/* The kind of day that leaves least; the title is about it. */
 static const struct balance_day *worst_day(const struct balance *balance)
 {
     const struct balance_day *worst = NULL;

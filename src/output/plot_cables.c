@@ -25,6 +25,7 @@ struct stair {
     size_t count;
 };
 
+/* The bank that the path begins at, known by its volts; NULL: it begins at something else. */
 static const struct circuit_bank *bank_of(const struct circuit *c)
 {
     for (size_t i = 0; i < c->bank_count; i++)
@@ -87,6 +88,7 @@ static void draw_limit(struct page *page, const struct stair *s, size_t i)
     dashed(page, x0, y, x1, y, 1.6, INK_BAD);
 }
 
+/* The volts as one stepped line. */
 static void draw_line(struct page *page, const struct stair *s)
 {
     struct point *points = arena_array(page->arena, 2 * s->count, sizeof *points);
@@ -104,6 +106,7 @@ static void draw_line(struct page *page, const struct stair *s)
     keep_clear_of_line(page, points, 2 * s->count);
 }
 
+/* Above the tread, or below where something stands there. */
 static void draw_volts(struct page *page, const struct stair *s, size_t i)
 {
     const struct tread *t = &s->treads[i];

@@ -23,6 +23,7 @@ static double side_width(size_t side)
     return side == 0 ? 4 : side == 1 ? 2.2 : 1.6;
 }
 
+/* As many as there are inks. */
 static size_t sides_drawn(const struct compare *compare)
 {
     return compare->side_count < LANES_MOST ? compare->side_count : LANES_MOST;
@@ -36,6 +37,7 @@ static const char *words(struct page *page, const char *text)
 
 /* ---- charge ---- */
 
+/* Lines first, then their lowest points: a name must keep clear of every line. */
 static void draw_charges(struct page *page, const struct frame *f, const struct compare *compare)
 {
     for (size_t i = 0; i < sides_drawn(compare); i++)

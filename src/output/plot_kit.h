@@ -1,5 +1,5 @@
-/* plot_kit.h - the parts every picture is made of: page, inks, lines, areas, labels that keep clear of each other.
- * Layer: output, for the plot_*.c files.
+/* plot_kit.h - the parts every picture is made of: page, inks, lines, areas, labels that keep clear of each
+ * other.  Layer: output, for the plot_*.c files.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Units: a page is 1200 x 675, origin at its lower left, whatever the format.
@@ -24,8 +24,8 @@ struct ink {
     unsigned char red, green, blue;
 };
 
-/* Greys, and colours of Okabe & Ito 2008, which colour-blind readers tell apart; lightness L* in brackets: what
- * meets must differ in it, so that a page reads in black and white. */
+/* Greys, and colours of Okabe & Ito 2008, which colour-blind readers tell apart; lightness L* in brackets:
+ * what meets must differ in it, so that a page reads in black and white. */
 #define INK_BLACK  ((struct ink){ 26, 26, 26 })    /* [9] text, the main line */
 #define INK_DARK   ((struct ink){ 89, 89, 89 })    /* [38] */
 #define INK_MIDDLE ((struct ink){ 140, 140, 140 }) /* [58] */
@@ -73,25 +73,45 @@ struct page {
     int failed; /* 1: memory or libplot */
 };
 
-/* A page on an arena. After page_close the plotter is gone, whatever the status. */
+/*
+ * A page on an arena: libplot's plotter writes into memory, so that nothing reaches the stream of a page
+ * that fails.
+ *
+ * The thread's locale is "C" until page_close, which must follow on STATUS_OK. STATUS_NO_MEMORY else, and
+ * nothing is left to close.
+ */
 enum status page_open(struct page *page, struct arena *arena, enum plot_format format);
 
-/* name: of the kind of picture, for ids and PostScript; title and twin: UTF-8, for readers who do not see it. */
+/*
+ * Ends the page and writes it to out.
+ *
+ *   name   of the kind of picture, for ids and PostScript
+ *   title  UTF-8, for readers who do not see it; so is twin, one line of what the picture shows
+ *
+ * Afterwards the plotter is gone, whatever the status. STATUS_NO_MEMORY also where drawing failed or a text
+ * is NULL.
+ */
 enum status page_close(struct page *page, FILE *out, const char *name, const char *title, const char *twin);
 
 /* ---- shapes ---- */
 
+/* Everything in page units; widths are those of the pen. Shapes need three points,
+ * lines two; fewer draw nothing. */
 void fill_box(struct page *page, struct box box, struct ink ink);
 void fill_shape(struct page *page, const struct point *points, size_t count, struct ink ink);
 void stroke(struct page *page, const struct point *points, size_t count, double width, struct ink ink);
 void rule(struct page *page, double x0, double y0, double x1, double y1, double width, struct ink ink);
 void dashed(struct page *page, double x0, double y0, double x1, double y1, double width, struct ink ink);
-/* Thin upright lines between low and high, as one path. */
-void hatch(struct page *page, const double *x, const double *low, const double *high, size_t count, double width,
-           struct ink ink);
+
+/* Thin upright lines between low and high, as one path: an area that is told
+ * from filled ones without colour. */
+void hatch(struct page *page, const double *x, const double *low, const double *high, size_t count,
+           double width, struct ink ink);
+/* A point with a rim of `edge`, so that it stands off whatever it lies on. */
 void dot(struct page *page, double x, double y, double radius, struct ink fill, struct ink edge);
 
-/* Drops points that lie within tolerance of the line through those kept; in place, returns how many are left. */
+/* Drops points that lie within tolerance [page units] of the line through those kept; in place, returns how
+ * many are left. x must not fall. First and last stay. */
 size_t thin_points(struct point *points, size_t count, double tolerance);
 
 /* ---- text ---- */
@@ -105,6 +125,7 @@ struct label {
     struct ink ink;
 };
 
+/* Width [page units] in the font of the format; box from its depth to its height. */
 double label_width(struct page *page, const struct label *label);
 struct box label_box(struct page *page, const struct label *label);
 
@@ -114,20 +135,22 @@ struct box label_box_of(const struct label *label, double width);
 /* Draws it, and keeps its place from others. */
 void label_draw(struct page *page, const struct label *label);
 
-/* Draws it only if it stays on the page, within `within` (NULL: anywhere) and clear of labels and curves. */
+/* Draws it only if it stays on the page, within `within` (NULL: anywhere) and clear of
+ * labels and curves; 1 if drawn. */
 int label_try(struct page *page, const struct label *label, const struct box *within);
 
 /* 1: nothing stands there yet, and no curve runs through; within NULL: anywhere on the page. */
 int place_free(const struct page *page, struct box box);
 int place_free_in(const struct page *page, struct box box, const struct box *within);
 
-/* The text cut to a width, with dots where something is missing; UTF-8. */
+/* The text cut to a width [page units], with dots where something is
+ * missing; UTF-8. "" where nothing of it fits. */
 const char *text_cut(struct page *page, const char *text, double width, double size, int bold);
 
-/* 1: the straight line meets no label. */
+/* 1: the straight line meets no label. Sampled: a label narrower than a twelfth of it may slip through. */
 int line_free(const struct page *page, struct point from, struct point to);
 
-/* Labels must not cover this. */
+/* Labels must not cover this: a box, or the columns that a line from left to right passes. */
 void keep_clear(struct page *page, struct box box);
 void keep_clear_of_line(struct page *page, const struct point *points, size_t count);
 
@@ -144,10 +167,12 @@ struct frame {
     int mirrored;  /* 1: values below zero are shown without their sign: they are of another kind */
 };
 
+/* Page units of a value; outside the frame they go on beyond its box. */
 double frame_x(const struct frame *frame, double t);
 double frame_y(const struct frame *frame, double v);
 
-/* 1, 2 or 5 times a power of ten, so that a span has at most so many steps. */
+/* 1, 2 or 5 times a power of ten, so that a span has at most so many steps;
+ * 1 for a span that is not positive. */
 double round_step(double span, int most);
 
 /* Rules across at every step, numbers left of them. */
@@ -189,10 +214,10 @@ int layer_label(struct page *page, const struct layer *layer, const char *text, 
 void keep_clear_of_layer(struct page *page, const struct layer *layer);
 
 /*
- * Writes the text near by, above (sign > 0) or below, with a thin line to a part of the layer at least `share` as
- * thick as its thickest. 0 where there is no place.
+ * Writes the text near by, above (sign > 0) or below, with a thin line to a part of the layer at least
+ * `share` as thick as its thickest. 0 where there is no place.
  */
-int layer_leader(struct page *page, const struct layer *layer, const char *text, double size, int sign, double share,
-                 const struct box *within);
+int layer_leader(struct page *page, const struct layer *layer, const char *text, double size, int sign,
+                 double share, const struct box *within);
 
 #endif

@@ -69,6 +69,7 @@ static int set_all(struct page *page)
                          : "a4,xsize=12in,ysize=6.75in,xoffset=0in,yoffset=0in");
 }
 
+/* 0 where libplot or memory fails; shut then takes away what there is. */
 static int open_plotter(struct page *page)
 {
     page->params = pl_newplparams();
@@ -153,8 +154,9 @@ static void put_utf8(FILE *out, const char *bytes, size_t length)
 }
 
 /*
- * libplot's own head has a unit page stretched without regard to proportion, a transform of five digits, the same
- * ids in every file, no title of ours and an encoding of its own: it is written anew, the drawing itself is kept.
+ * libplot's own head has a unit page stretched without regard to proportion, a transform of five digits, the
+ * same ids in every file, no title of ours and an encoding of its own: it is written anew, the drawing
+ * itself is kept. 0 where libplot wrote something else than expected.
  */
 static int put_svg(FILE *out, const struct page *page, const char *name, const char *title, const char *twin)
 {
@@ -213,8 +215,8 @@ static size_t big_endian(const char *at)
 }
 
 /*
- * libplot's text chunks hold the time of making and nothing of ours: they are left out. A chunk is its length, four
- * letters, so many bytes and a checksum of four (PNG specification, section 5.3).
+ * libplot's text chunks hold the time of making and nothing of ours: they are left out. A chunk is its
+ * length, four letters, so many bytes and a checksum of four (PNG specification, section 5.3).
  */
 static int put_png(FILE *out, const struct page *page)
 {

@@ -10,6 +10,7 @@ static int wide(unsigned char c)
     return c * 257; /* libplot counts to 65535 */
 }
 
+/* Lines only: libplot fills and strokes a path at once otherwise. */
 static void set_pen(struct page *page, double width, struct ink ink)
 {
     pl_pencolor_r(page->plotter, wide(ink.red), wide(ink.green), wide(ink.blue));
@@ -31,6 +32,7 @@ void fill_box(struct page *page, struct box box, struct ink ink)
     pl_fbox_r(page->plotter, box.x0, box.y0, box.x1, box.y1);
 }
 
+/* One path through the points; at least one. */
 static void trace(struct page *page, const struct point *points, size_t count)
 {
     pl_fmove_r(page->plotter, points[0].x, points[0].y);
@@ -127,6 +129,8 @@ static int cone_holds(const struct cone *cone, struct point from, struct point t
     return dx > 0 && slope >= cone->low && slope <= cone->high;
 }
 
+/* One pass: a point is kept when the next one lies outside the cone of
+ * slopes that pass all since the last kept. */
 size_t thin_points(struct point *points, size_t count, double tolerance)
 {
     struct cone cone = any_slope;

@@ -50,6 +50,7 @@ static double none(const struct sun_row *row)
     return 0;
 }
 
+/* Largest value of the day, at least 0. */
 static double most(const struct sun_day *day, sun_value *value)
 {
     double best = 0;
@@ -59,6 +60,7 @@ static double most(const struct sun_day *day, sun_value *value)
     return best;
 }
 
+/* A day from midnight to midnight, values from 0 up. */
 static struct frame frame_of(struct box box, double v1)
 {
     return (struct frame){ .box = box, .t0 = 0, .t1 = DAY_SECONDS, .v0 = 0, .v1 = v1 };
@@ -229,6 +231,7 @@ static void draw_panels(struct page *page, const struct sun_day *day)
 
 /* ---- night and its edges ---- */
 
+/* Through all three frames; polar night is one band, midnight sun none. */
 static void draw_nights(struct page *page, const struct sun_day *day)
 {
     const struct box boxes[] = { height_box, flat_box, panel_box };

@@ -15,8 +15,8 @@
 #define AIR     2.0
 
 /*
- * PNG has only libplot's stroke fonts, and no smoothing: the strokes are thickened by drawing the text several
- * times, a little apart. The other formats use the reader's Helvetica.
+ * PNG has only libplot's stroke fonts, and no smoothing: the strokes are thickened by drawing the text
+ * several times, a little apart. The other formats use the reader's Helvetica.
  */
 static void set_font(struct page *page, double size, int bold)
 {
@@ -64,6 +64,7 @@ static void write_at(struct page *page, double x, double y, const char *latin)
     pl_alabel_r(page->plotter, 'l', 'x', latin);
 }
 
+/* The strokes of bold text are thickened three times, of plain text twice. */
 static void write_label(struct page *page, const struct label *label, const struct box *box)
 {
     char *latin = latin1_text(page->arena, label->text);
@@ -107,11 +108,13 @@ void label_draw(struct page *page, const struct label *label)
     keep_clear(page, box);
 }
 
+/* Boxes with less than AIR between them count as meeting. */
 static int meet(const struct box *a, const struct box *b)
 {
     return a->x0 < b->x1 + AIR && b->x0 < a->x1 + AIR && a->y0 < b->y1 + AIR && b->y0 < a->y1 + AIR;
 }
 
+/* Where the curve passes any column of the box at its height. */
 static int crossed(const struct skyline *line, const struct box *box)
 {
     int from = (int)fmax(0, floor(box->x0 - AIR)), to = (int)fmin(PAGE_WIDTH - 1, ceil(box->x1 + AIR));

@@ -14,6 +14,7 @@ static const char *and_then(struct arena *arena, const char *line, const char *p
     return line && part ? arena_print(arena, "%s; %s", line, part) : NULL;
 }
 
+/* "2.4 kWh", or "840 Wh" under 1 kWh, between two texts. NULL without memory. */
 static const char *energy(struct arena *arena, const char *before, double wh, const char *after)
 {
     int kilo = fabs(wh) >= 1000;
@@ -103,7 +104,8 @@ const char *plot_twin_compare(struct arena *arena, const struct compare *compare
         const char *hours = number_text(arena, side->week->summary.generator_h, 1);
 
         line = lowest && hours
-                   ? and_then(arena, line, arena_print(arena, "%s: %s, generator %s h", side->name, lowest, hours))
+                   ? and_then(arena, line,
+                              arena_print(arena, "%s: %s, generator %s h", side->name, lowest, hours))
                    : NULL;
     }
     return line;
@@ -111,8 +113,8 @@ const char *plot_twin_compare(struct arena *arena, const struct compare *compare
 
 const char *plot_twin_cables(struct arena *arena, const struct circuit *c)
 {
-    const char *line = arena_print(arena, "Volts from the source to %s: %.2f V", c->path_load ? c->path_load : "nothing",
-                                   c->path_source_v);
+    const char *line = arena_print(arena, "Volts from the source to %s: %.2f V",
+                                   c->path_load ? c->path_load : "nothing", c->path_source_v);
 
     for (size_t i = 0; line && i < c->path_count; i++)
         line = and_then(arena, line, arena_print(arena, "%s takes %.3f V, %s has %.2f V", c->path[i].name,

@@ -35,6 +35,7 @@ static double *numbers(struct page *page, size_t count)
 
 /* ---- gathering ---- */
 
+/* 0 without memory. */
 static int bins_make(struct page *page, struct bins *bins, size_t count)
 {
     double **const all[] = { &bins->x,       &bins->solar, &bins->spilled, &bins->alternator,
@@ -49,6 +50,7 @@ static int bins_make(struct page *page, struct bins *bins, size_t count)
     return 1;
 }
 
+/* share: what a row is of its bin. */
 static void bin_add(struct bins *bins, size_t b, const struct week_row *row, double share)
 {
     bins->solar[b] += row->solar_w * share;
@@ -60,6 +62,9 @@ static void bin_add(struct bins *bins, size_t b, const struct week_row *row, dou
     bins->peak[b] = fmax(bins->peak[b], row->load_w);
 }
 
+/*
+ * Means of the rows in each bin, and the largest load of it; the outer bins reach to the edges of the frame.
+ */
 static int bins_fill(struct page *page, struct bins *bins, const struct week *week)
 {
     double width = power_box.x1 - power_box.x0;

@@ -1,9 +1,9 @@
 /* sheet.h - a result described once, so that text, CSV, JSON and HTML cannot disagree.  Layer: output.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
- * A sheet is a list of tables. A table is a list of columns over an array of plain structs: a column says at which
- * offset its value stands, what it is called for machines and for people, in which unit it is kept and shown, and
- * with how many decimals. The walkers (as_text, as_csv, as_json, as_html) know nothing else.
+ * A sheet is a list of tables. A table is a list of columns over an array of plain structs: a column says at
+ * which offset its value stands, what it is called for machines and for people, in which unit it is kept and
+ * shown, and with how many decimals. The walkers (as_text, as_csv, as_json, as_html) know nothing else.
  */
 #ifndef BD_SHEET_H
 #define BD_SHEET_H
@@ -28,10 +28,12 @@ enum cell_kind {
 /* Which numbers stand for "not known" or "does not happen": text "-", CSV nothing, JSON null. */
 enum cell_none { NONE_NEVER, NONE_BELOW_ZERO, NONE_AT_ZERO };
 
-/* How a cell is meant, in an int; words or signs must say the same: colour is for terminals and screens alone. */
+/* How a cell is meant, in an int; words or signs must say the same: colour is for terminals and screens
+ * alone. */
 enum tint { TINT_NONE, TINT_GOOD, TINT_BAD };
 
-/* Where CELL_ROWS finds its rows: pointer and count at two offsets of the parent row. */
+/* One column over an array of structs: where its value stands, and how each output writes it. Fields left
+ * out are 0: shown everywhere, as it is kept, never empty. */
 struct column {
     const char *name;    /* machine name, ends in its unit: "load_wh" */
     const char *heading; /* for people: "Load" */
@@ -68,7 +70,8 @@ struct table {
     int single;       /* 1: one row, JSON an object, text a list of name and value */
     int csv;          /* 1: this is the table that CSV writes; several: with a blank line between */
     unsigned where;   /* SHOW_ bits; 0: everywhere */
-    int paragraphs;   /* 1: text sets each row as a paragraph headed by its first two columns, not as a grid */
+    /* 1: text sets each row as a paragraph headed by its first two columns, not as a grid */
+    int paragraphs;
     int no_children;  /* 1: HTML leaves rows within its rows out */
 };
 
@@ -90,7 +93,16 @@ struct text_style {
     int colour;  /* 1: a terminal that shows it */
 };
 
-/* Writes the sheet; STATUS_UNWRITABLE where the stream fails. */
+/*
+ * Writes the sheet in one of the formats and flushes the stream.
+ *
+ *   sheet   borrowed; its rows too
+ *   style   of text alone; NULL: plain, 100 characters wide
+ *
+ * STATUS_UNWRITABLE where the stream fails, STATUS_NO_MEMORY. Numbers have a decimal point whatever the
+ * locale. Checked: tests/output/test_sheets.c, test_walkers.c; that all formats say the same:
+ * tests/cli/test_same.c.
+ */
 enum status sheet_write(FILE *out, const struct sheet *sheet, enum sheet_format format,
                         const struct text_style *style);
 

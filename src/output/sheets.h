@@ -30,12 +30,14 @@ const struct sheet *sheet_check(struct arena *arena, const struct boat *boat);
 /* How the sheet of cables is asked for; a zeroed struct: the usual schedules in the circuit's own units. */
 enum cables_units { CABLES_OWN, CABLES_METRIC, CABLES_US };
 struct cables_view {
-    const char *sheets; /* of sheet_cables_name, with commas between; NULL: the usual ones, JSON all; CSV is the first */
+    /* of sheet_cables_name, with commas between; NULL: the usual ones, JSON all; CSV is the first */
+    const char *sheets;
     enum cables_units units; /* of lengths and sizes where people read; machine names keep theirs */
 };
 
 /* Cables and all that hangs on them; view NULL: the usual one. */
-const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit, const struct cables_view *view);
+const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit,
+                                 const struct cables_view *view);
 
 /* Name of a schedule, in the order of the sheet; NULL: there are no more. */
 const char *sheet_cables_name(size_t index);

@@ -7,7 +7,8 @@
 
 struct arena;
 
-/* The arena is for scratch. A failed stream is left for sheet_write to notice; STATUS_NO_MEMORY is theirs. */
+/* Each writes the whole sheet. The arena is for scratch. A failed stream is left for sheet_write to
+ * notice; STATUS_NO_MEMORY is theirs. */
 enum status sheet_as_text(FILE *out, struct arena *arena, const struct sheet *sheet,
                           const struct text_style *style);
 enum status sheet_as_csv(FILE *out, struct arena *arena, const struct sheet *sheet);
