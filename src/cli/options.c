@@ -77,7 +77,7 @@ const struct option_row option_table[] = {
     { { "area", KEY_RUN + 9, "SIZE", 0, "judge this size, such as 35mm2, '2 AWG', '8 SAE' (default: find one)", 0 }, TAKES_RUN },
     { { "units", KEY_RUN + 10, "WHICH", 0, "choose among metric or us sizes (default: the rule set's)", 0 }, TAKES_RUN },
     { { "sheet", KEY_SHEET, "NAME,...", 0,
-        "only these: cables, circuits, fuses, panels, tree, nodes, banks, loads, inverter, scenarios, sources, bill, labels", 0 },
+        "only these: cables, fuses, circuits, panels, tree, nodes, loads, banks, inverter, scenarios, sources, bill, labels", 0 },
       TAKES_SHEET },
     { { "units", KEY_RUN + 10, "WHICH", 0, "lengths and sizes in metric or us (default: as the boat is wired)", 0 },
       TAKES_SHEET },

@@ -262,7 +262,7 @@ static void write_finding(struct circuit *c, struct arena *arena)
 static enum status make_tables(struct circuit *out, struct report *r)
 {
     static enum status (*const makers[])(struct circuit *, const struct report *) = {
-        report_cables, report_fuses, report_conventions, report_nodes, report_banks, report_loads,
+        report_cables, report_fuses, report_conventions, report_panels, report_nodes, report_banks, report_loads,
         report_tree, report_path,   report_ac,    report_bill,  report_inverters,
     };
 

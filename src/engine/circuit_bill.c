@@ -1,15 +1,17 @@
-/* circuit_bill.c - labels for both ends of every cable, and the bill of materials.
+/* circuit_bill.c - labels for both ends of every conductor, and the bill of materials.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 #include <string.h>
 
 #include "base/arena.h"
 #include "engine/circuit_report.h"
+#include "parts/fuse.h"
 
-/* Cable bought over the measured run, for tails and mistakes; common practice. */
-static const double ALLOWANCE = 1.10;
+/* Cable bought over the measured run, for tails and mistakes [-]; common practice. */
+static const double ALLOWANCE = 0.10;
 
 struct bill {
+    const struct report *r;
     struct arena *arena;
     struct circuit_item *items;
     size_t count, room;
@@ -17,53 +19,183 @@ struct bill {
     int failed;
 };
 
-/* Adds to the line of the same thing, or starts one. */
-static void add_item(struct bill *b, const char *kind, const char *size, const char *colour, const char *unit,
-                     double quantity, double copper_kg)
+/* The line of the same thing, or a new one; NULL without memory. */
+static struct circuit_item *item_of(struct bill *b, const struct circuit_item *like)
 {
-    struct circuit_item *item = NULL;
+    struct circuit_item *item;
 
-    for (size_t i = 0; i < b->count && !item; i++)
-        if (strcmp(b->items[i].kind, kind) == 0 && strcmp(b->items[i].size, size) == 0 &&
-            strcmp(b->items[i].colour, colour) == 0)
-            item = &b->items[i];
-    if (!item) {
-        item = arena_push(b->arena, (void **)&b->items, &b->count, &b->room, sizeof *item);
-        if (!item) {
-            b->failed = 1;
-            return;
-        }
-        *item = (struct circuit_item){ .kind = kind, .size = size, .colour = colour, .unit = unit };
-        item->what = arena_print(b->arena, "%s %s%s%s", kind, size, *colour ? " " : "", colour);
+    if (!like->size)
+        return NULL;
+    for (size_t i = 0; i < b->count; i++)
+        if (strcmp(b->items[i].kind, like->kind) == 0 && strcmp(b->items[i].size, like->size) == 0 &&
+            strcmp(b->items[i].colour, like->colour) == 0 && strcmp(b->items[i].state, like->state) == 0)
+            return &b->items[i];
+    item = arena_push(b->arena, (void **)&b->items, &b->count, &b->room, sizeof *item);
+    if (!item)
+        return NULL;
+    *item = *like;
+    item->quantity = item->copper_kg = 0;
+    item->what = arena_print(b->arena, "%s %s%s%s", like->kind, like->size, *like->colour ? " " : "", like->colour);
+    return item;
+}
+
+/* like: kind, size, colour, state and unit of it, and how much. */
+static void add_item(struct bill *b, const struct circuit_item *like)
+{
+    struct circuit_item *item = item_of(b, like);
+
+    if (!item || !item->what) {
+        b->failed = 1;
+        return;
     }
-    item->quantity += quantity;
-    item->copper_kg += copper_kg;
+    item->quantity += like->quantity;
+    item->copper_kg += like->copper_kg;
     item->price = item->copper_kg * b->copper_price;
 }
 
-static void add_cable(struct bill *b, const struct circuit_cable *c)
+/* A conductor as it is to be: what is there where that will do, else what the sizing asks for. */
+struct conductor {
+    const char *size;
+    double area_mm2;
+    const char *state;
+};
+
+static struct conductor conductor_of(struct bill *b, const struct circuit_cable *c)
+{
+    const char *series = b->r->m->rules->series == AREA_AWG ? "AWG" : "mm2";
+    const struct conductor_size *sizes;
+    size_t count;
+
+    if (c->installed_mm2 <= 0)
+        return (struct conductor){ c->size, c->area_mm2, "proposed" };
+    if (c->drop_ok && c->ampacity_ok && c->smallest_ok)
+        return (struct conductor){ c->size, c->installed_mm2, "as built" };
+    sizes = wiring_sizes(b->r->m->rules, &count);
+    for (size_t i = 0; i < count; i++)
+        if (fabs(sizes[i].area_m2 * 1e6 / c->area_mm2 - 1) < 1e-6)
+            return (struct conductor){ arena_print(b->arena, "%s %s", sizes[i].label, series), c->area_mm2, "proposed" };
+    return (struct conductor){ c->size, c->installed_mm2, "as built" };
+}
+
+/* Lugs, and heat-shrink over each of them in the colour of its conductor. Stud sizes nobody has said. */
+static void add_ends(struct bill *b, const struct circuit_cable *c, const struct conductor *as)
 {
     const struct pole *poles;
     size_t count = cable_poles(c, &poles);
-    double mm2 = c->installed_mm2 > 0 ? c->installed_mm2 : c->area_mm2;
 
-    for (size_t p = 0; p < count; p++) {
-        double length = (p == 1 ? c->return_m : c->length_m) * c->runs * ALLOWANCE;
+    if (c->lugs <= 0)
+        return;
+    add_item(b, &(struct circuit_item){ .kind = "lug", .size = as->size, .colour = "", .state = as->state, .unit = "pcs",
+                                        .quantity = c->lugs, .stud = "not known" });
+    for (size_t p = 0; p < count; p++)
+        add_item(b, &(struct circuit_item){ .kind = "heat-shrink", .size = as->size, .colour = poles[p].colour,
+                                            .state = as->state, .unit = "pcs", .quantity = c->lugs / (double)count });
+}
 
-        add_item(b, "cable", c->size, poles[p].colour, "m", length, copper_mass(mm2 * 1e-6, length));
+/* The device, a spare where it is a fuse, and what holds it. */
+static void add_device(struct bill *b, const struct circuit_fuse *f)
+{
+    const char *class_name = f->class_name ? f->class_name : "fuse of unknown class";
+    struct circuit_item item = { .kind = f->spare > 0 ? "fuse" : "breaker", .colour = "", .state = f->fitted, .unit = "pcs",
+                                 .quantity = 1 };
+
+    item.size = f->spare > 0 ? f->device : arena_print(b->arena, "%.4g A", f->rating_a);
+    if (!item.size) {
+        b->failed = 1;
+        return;
     }
-    if (c->lugs > 0)
-        add_item(b, "lug", c->size, "", "pcs", c->lugs, 0);
-    if (cable_has_device(c))
-        add_item(b, "fuse",
-                 arena_print(b->arena, "%.4g A%s%s", c->fuse_a, c->fuse_class ? " " : "",
-                             c->fuse_class ? c->fuse_class : ""),
-                 "", "pcs", 1, 0);
+    add_item(b, &item);
+    if (f->spare > 0)
+        add_item(b, &(struct circuit_item){ .kind = "holder", .size = class_name, .colour = "", .state = f->fitted,
+                                            .unit = "pcs", .quantity = 1 });
+}
+
+/* The way back where it has a size of its own. */
+static struct conductor way_back(struct bill *b, struct conductor out, double back_mm2, double out_mm2)
+{
+    if (fabs(back_mm2 / out_mm2 - 1) < 1e-6)
+        return out;
+    return (struct conductor){ arena_print(b->arena, "%.4g mm2", back_mm2), back_mm2, out.state };
+}
+
+static void add_cable(struct bill *b, const struct circuit_cable *c, const struct wire *w)
+{
+    const struct pole *poles;
+    size_t count = cable_poles(c, &poles);
+    struct conductor as = conductor_of(b, c);
+
+    for (size_t p = 0; p < count && as.size; p++) {
+        struct conductor one = p == 1 ? way_back(b, as, w->back_area_m2 * 1e6, w->area_m2 * 1e6) : as;
+        double length = (p == 1 ? c->return_m : c->length_m) * c->runs * (1 + ALLOWANCE);
+
+        if (!one.size)
+            break;
+        add_item(b, &(struct circuit_item){ .kind = "cable", .size = one.size, .colour = poles[p].colour, .state = one.state,
+                                            .unit = "m", .quantity = length, .allowance_percent = 100 * ALLOWANCE,
+                                            .copper_kg = copper_mass(one.area_mm2 * 1e-6, length) });
+    }
+    add_ends(b, c, &as);
+}
+
+/* Kinds in the order of a shopping list. */
+static enum status sort_items(struct circuit *out, struct bill *b)
+{
+    static const char *const kinds[] = { "cable", "lug", "heat-shrink", "fuse", "breaker", "holder" };
+    struct circuit_item *sorted = arena_array(b->arena, b->count + 1, sizeof *sorted);
+
+    if (!sorted)
+        return STATUS_NO_MEMORY;
+    for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++)
+        for (size_t i = 0; i < b->count; i++)
+            if (strcmp(b->items[i].kind, kinds[k]) == 0)
+                sorted[out->item_count++] = b->items[i];
+    out->items = sorted;
+    return STATUS_OK;
+}
+
+static enum status make_bill(struct circuit *out, const struct report *r)
+{
+    struct bill b = { .r = r, .arena = r->m->arena, .copper_price = range_or(&r->m->boat->prices.copper_per_kg, 0) };
+
+    for (size_t i = 0; i < out->cable_count; i++)
+        add_cable(&b, &out->cables[i], &r->m->wires[i]);
+    for (size_t i = 0; i < out->fuse_count; i++)
+        add_device(&b, &out->fuses[i]);
+    for (size_t i = 0; i < b.count; i++)
+        if (strcmp(b.items[i].kind, "fuse") == 0) { /* one spare of each rating and class */
+            b.items[i].spare = 1;
+            b.items[i].quantity += 1;
+        }
+    return b.failed ? STATUS_NO_MEMORY : sort_items(out, &b);
+}
+
+/* ---- labels ---- */
+
+/* The same words at both ends: what it is, where it goes; and the end at which this one is put on. */
+static struct circuit_label label_of(struct arena *arena, const struct circuit_cable *c, const struct pole *pole,
+                                     int fused, const char *end)
+{
+    struct circuit_label label = {
+        .text1 = arena_print(arena, "%s %s %s", c->number, pole->sign, c->name),
+        .text2 = arena_print(arena, "%s > %s, %s", c->from, c->to, c->size),
+        .size = c->size,
+        .colour = pole->colour,
+        .quantity = c->runs,
+        .cable = c->number,
+        .end = end,
+        .from = c->from,
+        .to = c->to,
+        .fuse_a = fused ? c->fuse_a : 0,
+    };
+
+    if (fused && label.text2)
+        label.text2 = arena_print(arena, "%s, %.4g A", label.text2, c->fuse_a);
+    return label;
 }
 
 static enum status make_labels(struct circuit *out, const struct report *r)
 {
-    struct circuit_label *rows = arena_array(r->m->arena, 3 * out->cable_count, sizeof *rows);
+    struct circuit_label *rows = arena_array(r->m->arena, 6 * out->cable_count, sizeof *rows); /* 3 poles, 2 ends */
 
     if (!rows)
         return STATUS_NO_MEMORY;
@@ -73,16 +205,13 @@ static enum status make_labels(struct circuit *out, const struct report *r)
         size_t count = cable_poles(c, &poles);
 
         for (size_t p = 0; p < count; p++)
-            rows[out->label_count++] = (struct circuit_label){
-                .text1 = arena_print(r->m->arena, "%s %s", c->name, poles[p].sign),
-                .text2 =
-                    c->fuse_a > 0 && p == 0
-                        ? arena_print(r->m->arena, "%s > %s  %s  %.4g A", c->from, c->to, c->size, c->fuse_a)
-                        : arena_print(r->m->arena, "%s > %s  %s", c->from, c->to, c->size),
-                .size = c->size,
-                .colour = poles[p].colour,
-                .quantity = 2 * c->runs,
-            };
+            for (int end = 0; end < 2; end++) {
+                struct circuit_label *row = &rows[out->label_count++];
+
+                *row = label_of(r->m->arena, c, &poles[p], p == 0 && cable_has_device(c), end ? c->to : c->from);
+                if (!row->text1 || !row->text2)
+                    return STATUS_NO_MEMORY;
+            }
     }
     out->labels = rows;
     return STATUS_OK;
@@ -90,16 +219,7 @@ static enum status make_labels(struct circuit *out, const struct report *r)
 
 enum status report_bill(struct circuit *out, const struct report *r)
 {
-    struct bill b = { .arena = r->m->arena, .copper_price = range_or(&r->m->boat->prices.copper_per_kg, 0) };
+    enum status status = make_bill(out, r);
 
-    for (size_t i = 0; i < out->cable_count; i++)
-        add_cable(&b, &out->cables[i]);
-    for (size_t i = 0; i < b.count; i++)
-        if (strcmp(b.items[i].kind, "fuse") == 0)
-            b.items[i].quantity += 1; /* one spare of each */
-    if (b.failed)
-        return STATUS_NO_MEMORY;
-    out->items = b.items;
-    out->item_count = b.count;
-    return make_labels(out, r);
+    return status == STATUS_OK ? make_labels(out, r) : status;
 }

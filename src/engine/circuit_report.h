@@ -42,6 +42,10 @@ size_t cable_poles(const struct circuit_cable *cable, const struct pole **poles)
 /* 1 where a device stands, or has to stand, at its beginning. */
 int cable_has_device(const struct circuit_cable *cable);
 
+/* What a draw is called. */
+const char *draw_name(const struct report *report, const struct draw *draw); /* circuit_tables.c */
+
+enum status report_panels(struct circuit *out, const struct report *report); /* circuit_panel.c; after report_fuses */
 enum status report_fuses(struct circuit *out, const struct report *report); /* both after report_cables */
 enum status report_conventions(struct circuit *out, const struct report *report);
 enum status report_cables(struct circuit *out, const struct report *report); /* circuit_verdict.c */

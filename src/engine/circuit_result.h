@@ -115,6 +115,51 @@ struct circuit_remark {
     const char *remark, *meaning;
 };
 
+/* One circuit: a load, inverter or converter, or a source that charges. */
+struct circuit_service {
+    double number; /* from 1 */
+    const char *name;
+    const char *category; /* vital, strict limit, motor, with commas between; source; other */
+    const char *system;   /* dc, ac */
+    const char *supply;   /* busbar or panel it leaves from */
+    const char *cables;   /* numbers of the cables between its source and it: "C1, C3" */
+    const char *isolator; /* before or after the isolator; NULL: the profile does not say */
+    double nominal_v;
+    double power_w, nominal_a, peak_a; /* at nominal_v, running, and while it starts; of a source what it brings */
+    double current_a;                  /* [A] in full, where it runs in the shown scenario; of a source while charging */
+    double duty_percent;
+    double breaker_a;         /* 0: none */
+    const char *breaker_from; /* given, proposed, or why there is none */
+    double volts_v, drop_percent;
+};
+
+/* A way of a panel: a cable, or a circuit that hangs on the panel without one. */
+struct circuit_way {
+    const char *panel;
+    double number; /* from 1 */
+    const char *legend;
+    const char *flow; /* out; in: it charges */
+    double breaker_a;
+    const char *breaker_from;
+    const char *served_by; /* "C4", "circuit 12" */
+    double expected_a;     /* [A] in the shown scenario; a circuit's own in full */
+    double poles;          /* [-] fused or switched; 0: not known */
+};
+
+/* A node that several things leave from. */
+struct circuit_panel {
+    const char *name, *system;
+    const char *feeder; /* number of the cable that feeds it; empty: it is a source itself */
+    double feeder_fuse_a, feeder_ampacity_a; /* 0: none */
+    double connected_a;   /* [A] of all beyond it at nominal volts */
+    double diversified_a; /* [A] the same, each by the share that counts */
+    double charging_a;    /* [A] of all sources beyond it */
+    double expected_a;    /* [A] in the feeder in the shown scenario */
+    double volts_v;
+    const struct circuit_way *ways;
+    size_t way_count;
+};
+
 struct circuit_node {
     const char *name;
     const char *kind; /* bank, load, inverter, node, ... */
@@ -134,6 +179,16 @@ struct circuit_bank {
     double fault_a;           /* [A] at the posts */
     double interrupt_asked_a; /* [A] by the rule set's table of cranking amps; 0: none */
     const char *wiring;       /* busbars, same end, diagonal */
+    /* as its label and its owner describe it */
+    const char *chemistry;
+    double block_ah, block_hours, block_v; /* [Ah] of one unit at so many hours, [V] */
+    double series, parallel;
+    double capacity_ah;                  /* [Ah] of the bank by its labels */
+    double health_percent;
+    double max_charge_a, max_discharge_a; /* [A] of the bank; 0: not limited */
+    const char *limits_from;             /* given, or by chemistry */
+    double link_mohm;                    /* [mohm] between neighbouring strings; 0: not said */
+    double mass_kg;                      /* of the bank; 0: not given */
 };
 
 struct circuit_block {
@@ -194,19 +249,27 @@ struct circuit_ac_source {
 /* A line of the bill of materials. */
 struct circuit_item {
     const char *what; /* "cable 35 mm2 red" */
-    const char *kind; /* cable, lug, fuse */
+    const char *kind; /* cable, lug, heat-shrink, fuse, holder */
     const char *size, *colour;
-    double quantity;  /* [m] or pieces, allowance in */
-    const char *unit; /* m, pcs */
+    const char *state;        /* as built; proposed: sized, or in place of what does not pass */
+    double quantity;          /* [m] or pieces, allowance and spares in */
+    const char *unit;         /* m, pcs */
+    double allowance_percent; /* [%] of a length over the measured run */
+    double spare;             /* [-] pieces of quantity that are spares */
+    const char *stud;         /* of a lug; NULL: no lug */
     double copper_kg;
     double price; /* in the user's money; 0: not given */
 };
 
-/* A line to print and put round a cable, at one end. */
+/* A label to print and put round a conductor at one end. */
 struct circuit_label {
     const char *text1, *text2;
     const char *size, *colour;
     double quantity;
+    const char *cable; /* number */
+    const char *end;   /* node at which it goes on */
+    const char *from, *to;
+    double fuse_a; /* of the conductor; 0: none */
 };
 
 /* Sizes for one length, one per current of CABLE_TABLE_A; "" where no size will do. */
@@ -283,6 +346,12 @@ struct circuit {
     size_t fuse_count;
     const struct circuit_remark *remarks; /* those that the fuses make, explained */
     size_t remark_count;
+    const struct circuit_service *services;
+    size_t service_count;
+    const struct circuit_panel *panels;
+    size_t panel_count;
+    const struct circuit_way *ways; /* of all panels, one after the other */
+    size_t way_count;
     const char *without_device; /* cables that need none, by number; empty: none */
     const struct circuit_item *items;
     size_t item_count;

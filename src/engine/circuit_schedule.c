@@ -42,7 +42,8 @@ static void name_sizes(struct arena *arena, const struct wire *w, struct circuit
     const char *times = w->runs > 1 ? arena_print(arena, "%.0f x ", w->runs) : "";
     const char *behind = other ? other : awg;
 
-    row->size_metric = behind ? arena_print(arena, "%s%s (%s)", times, metric, behind) : arena_print(arena, "%s%s", times, metric);
+    row->size_metric = behind ? arena_print(arena, "%s%s (%s)", times, metric, behind)
+                              : arena_print(arena, "%s%s", times, metric);
     row->size_us = us ? arena_print(arena, "%s%s (%s)", times, us, w->series == AREA_STRANDS ? other : metric)
                       : row->size_metric;
 }

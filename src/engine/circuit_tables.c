@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "engine/circuit_report.h"
+#include "parts/bank.h"
 
 /* Volts of a node in the scenario it is judged by. */
 static const struct snapshot *node_snapshot(const struct report *r, size_t node)
@@ -56,6 +57,26 @@ static double cranking_amps(const struct bank *bank)
     return bank->rated_as == RATED_CRANKING_AMPS ? bank->rated_value * bank->parallel.value : 0;
 }
 
+/* What its label and its owner say of it. */
+static void describe_bank(const struct bank *bank, struct circuit_bank *row)
+{
+    double series = bank->series.value, parallel = bank->parallel.value;
+
+    row->chemistry = chemistry_facts(bank->chemistry)->name;
+    row->block_ah = bank->block_capacity.value;
+    row->block_hours = bank->rated_hours;
+    row->block_v = bank->block_voltage.value;
+    row->series = series;
+    row->parallel = parallel;
+    row->capacity_ah = bank->block_capacity.value * parallel;
+    row->health_percent = 100 * range_or(&bank->health, 1);
+    row->max_charge_a = range_or(&bank->max_charge, 0);
+    row->max_discharge_a = range_or(&bank->max_discharge, 0);
+    row->limits_from = bank->max_charge.origin == ORIGIN_GIVEN ? "given" : "by chemistry";
+    row->link_mohm = parallel > 1 ? range_or(&bank->link_resistance, 0) * 1e3 : 0;
+    row->mass_kg = range_or(&bank->mass, 0) * series * parallel;
+}
+
 static void fill_bank(const struct report *r, size_t part, struct circuit_bank *row)
 {
     const struct part_net *p = &r->m->parts[part];
@@ -71,6 +92,7 @@ static void fill_bank(const struct report *r, size_t part, struct circuit_bank *
         .fault_a = r->fault_a[posts],
         .wiring = wiring_text(bank),
     };
+    describe_bank(bank, row);
     for (size_t k = 0; k < p->blocks; k++)
         row->current_a += net_source_current(&p->net, p->state, &p->sources[k]);
     if (p->blocks > 1) { /* seen from the posts, links included */
@@ -123,7 +145,7 @@ enum status report_banks(struct circuit *out, const struct report *r)
     return STATUS_OK;
 }
 
-static const char *draw_name(const struct report *r, const struct draw *d)
+const char *draw_name(const struct report *r, const struct draw *d)
 {
     switch (d->kind) {
     case DRAW_LOAD:

@@ -64,6 +64,8 @@ size_t line_length(const char *text, size_t width, size_t *skip)
         return at;
     blank = blank ? blank : any_blank;
     *skip = blank ? blank + 1 : at;
+    while (blank > 1 && text[blank - 1] == ' ') /* of several blanks none is left at the end */
+        blank--;
     return blank ? blank : at;
 }
 

@@ -74,10 +74,11 @@ struct schedule_row {
 };
 
 static const struct schedule_row schedule_table[] = {
-    { "cables", schedule_cables, 0 },       { "fuses", schedule_fuses, 0 },   { "tree", schedule_tree, 0 },
-    { "nodes", schedule_nodes, 0 },         { "banks", schedule_banks, 0 },   { "loads", schedule_loads, 0 },
-    { "inverter", schedule_inverter, 0 },   { "scenarios", schedule_scenarios, 0 },
-    { "sources", schedule_sources, 0 },     { "bill", schedule_bill, 0 },     { "labels", schedule_labels, 0 },
+    { "cables", schedule_cables, 0 },       { "fuses", schedule_fuses, 0 },     { "circuits", schedule_circuits, 0 },
+    { "panels", schedule_panels, 0 },       { "tree", schedule_tree, 0 },       { "nodes", schedule_nodes, 0 },
+    { "loads", schedule_loads, 1 },         { "banks", schedule_banks, 0 },     { "inverter", schedule_inverter, 0 },
+    { "scenarios", schedule_scenarios, 0 }, { "sources", schedule_sources, 0 }, { "bill", schedule_bill, 0 },
+    { "labels", schedule_labels, 1 },
 };
 
 enum { SCHEDULES = sizeof schedule_table / sizeof schedule_table[0] };

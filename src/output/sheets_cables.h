@@ -30,7 +30,9 @@ void schedule_all(struct schedule *s, const char *name, const struct row_kind *k
 
 void schedule_cables(struct schedule *s); /* sheets_cables_runs.c */
 void schedule_fuses(struct schedule *s);
-void schedule_tree(struct schedule *s); /* sheets_cables_places.c */
+void schedule_circuits(struct schedule *s); /* sheets_cables_places.c */
+void schedule_panels(struct schedule *s);
+void schedule_tree(struct schedule *s);
 void schedule_nodes(struct schedule *s);
 void schedule_loads(struct schedule *s);
 void schedule_banks(struct schedule *s); /* sheets_cables_sources.c */

@@ -1,5 +1,6 @@
 /* sheets_cables_sources.c - what feeds: banks and their strings, the inverter against its cut-out, scenarios, AC sources.
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/arena.h"
 #include "output/columns.h"
 #include "output/sheets.h"
 #include "output/sheets_cables.h"
@@ -13,6 +14,19 @@ static const struct column bank_columns[] = {
     { REAL(circuit_bank, current_a, "current_a", "Gives", "A"), .decimals = 1 },
     { REAL(circuit_bank, fault_a, "fault_a", "Short circuit", "A"), .decimals = 0 },
     { TEXT(circuit_bank, wiring, "wiring", "Strings joined") },
+    { TEXT(circuit_bank, chemistry, "chemistry", "Chemistry") },
+    { REAL(circuit_bank, block_ah, "block_ah", "Unit", "Ah"), .decimals = 0 },
+    { REAL(circuit_bank, block_hours, "block_h", "at", "h"), .decimals = 0 },
+    { REAL(circuit_bank, block_v, "block_v", "Unit", "V"), .decimals = 0 },
+    { WHOLE(circuit_bank, series, "series", "In series", NULL) },
+    { WHOLE(circuit_bank, parallel, "parallel", "Strings", NULL) },
+    { REAL(circuit_bank, capacity_ah, "capacity_ah", "Bank", "Ah"), .decimals = 0 },
+    { REAL(circuit_bank, health_percent, "health_percent", "Health", "%"), .decimals = 0 },
+    { REAL(circuit_bank, max_charge_a, "max_charge_a", "Most in", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_bank, max_discharge_a, "max_discharge_a", "Most out", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { TEXT(circuit_bank, limits_from, "limits_from", "Limits are") },
+    { REAL(circuit_bank, link_mohm, "link_mohm", "Links", "mohm"), .decimals = 2, .none = NONE_AT_ZERO, .quiet = 1 },
+    { REAL(circuit_bank, mass_kg, "mass_kg", "Mass", "kg"), .decimals = 0, .none = NONE_AT_ZERO, .quiet = 1 },
 };
 static const struct row_kind bank_kind = ROW_KIND("Banks", bank_columns, circuit_bank);
 
@@ -24,10 +38,46 @@ static const struct column block_columns[] = {
 };
 static const struct row_kind block_kind = ROW_KIND("Sharing between paralleled strings", block_columns, circuit_block);
 
+/* What only a hand aboard can fill in. */
+struct bank_blank {
+    const char *name, *torque, *date_code, *measured;
+};
+
+static const struct column blank_columns[] = {
+    { TEXT(bank_blank, name, "name", "Bank") },
+    { TEXT(bank_blank, torque, "torque", "Torque of the terminals") },
+    { TEXT(bank_blank, date_code, "date_code", "Date codes") },
+    { TEXT(bank_blank, measured, "volts_measured", "Volts of each unit at rest") },
+};
+static const struct row_kind blank_kind = ROW_KIND("To be filled in aboard", blank_columns, bank_blank);
+
+static void show_blanks(struct schedule *s)
+{
+    struct bank_blank *rows = arena_array(s->maker->arena, s->circuit->bank_count + 1, sizeof *rows);
+
+    if (!rows) {
+        s->maker->failed = 1;
+        return;
+    }
+    for (size_t i = 0; i < s->circuit->bank_count; i++)
+        rows[i] = (struct bank_blank){ s->circuit->banks[i].name, "__________ Nm", "______________",
+                                       "_________________________" };
+    schedule_show(s, "To be filled in aboard", &blank_kind, rows, s->circuit->bank_count,
+                  "name torque date_code volts_measured");
+}
+
 void schedule_banks(struct schedule *s)
 {
-    schedule_all(s, "banks", &bank_kind, s->circuit->banks, s->circuit->bank_count, 1);
-    schedule_all(s, "blocks", &block_kind, s->circuit->blocks, s->circuit->block_count, 0);
+    const struct circuit *c = s->circuit;
+
+    schedule_rows(s, "banks", &bank_kind, c->banks, c->bank_count, 1);
+    schedule_show(s, "Bank sheet", &bank_kind, c->banks, c->bank_count,
+                  "name chemistry block_ah block_h block_v series parallel capacity_ah max_charge_a max_discharge_a "
+                  "limits_from mass_kg");
+    schedule_show(s, "Banks in the circuit", &bank_kind, c->banks, c->bank_count,
+                  "name health_percent open_circuit_v resistance_mohm charge_percent volts_v current_a fault_a wiring link_mohm");
+    schedule_all(s, "blocks", &block_kind, c->blocks, c->block_count, 0);
+    show_blanks(s);
 }
 
 static const struct column inverter_columns[] = {

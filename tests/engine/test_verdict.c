@@ -254,11 +254,16 @@ TEST(bill_and_labels)
                         "length = 5 m\narea = 16 mm2\nruns = 2\ninsulation = 105 C\nfuse = 50 A class-t\n");
 
     row_check("red metres", c->items[0].quantity, 11, 1e-9, "by hand: 5 m x 2 runs x 1.1");
+    row_check("allowance in it", c->items[0].allowance_percent, 10, 1e-9, "by hand: 1.1");
     row_check("copper", c->copper_kg, 16e-6 * 20 * 8890, 1e-6, "by hand");
     row_check("lugs", c->items[2].quantity, 8, 1e-9, "by hand: both ends of four conductors");
-    row_check("fuses", c->items[3].quantity, 2, 1e-9, "by hand: one and a spare");
-    row_check("labels", (double)c->label_count, 2, 0, "by hand: + and -");
-    row_check("of each", c->labels[0].quantity, 4, 0, "by hand: both ends of two conductors");
+    row_check("red shrink", c->items[3].quantity, 4, 1e-9, "by hand: both ends of two conductors");
+    row_check("fuses", c->items[5].quantity, 2, 1e-9, "by hand: one and a spare");
+    row_check("of them spare", c->items[5].spare, 1, 0, "by hand");
+    row_check("holders", c->items[6].quantity, 1, 1e-9, "by hand: none is spare");
+    row_check("lines", (double)c->item_count, 7, 0, "by hand");
+    row_check("labels", (double)c->label_count, 4, 0, "by hand: + and -, both ends");
+    row_check("of each", c->labels[0].quantity, 2, 0, "by hand: two conductors");
     row_done();
     arena_free(arena);
 }
