@@ -15,6 +15,7 @@
 /* A balance looks at whole days in minutes: finer changes no daily sum, intervals are weighted exactly. */
 enum { BALANCE_STEP_S = 60 };
 
+/* One balance in the making. The timeline is compiled anew for each kind of day. */
 struct balancer {
     const struct boat *boat;
     struct arena *arena;
@@ -30,16 +31,19 @@ struct on_time {
     double all, carried, night;
 };
 
+/* How much [s] of a0..a1 lies within b0..b1. */
 static double overlap(double a0, double a1, double b0, double b1)
 {
     return fmax(fmin(a1, b1) - fmax(a0, b0), 0);
 }
 
+/* A source counts in a step where it is there for half of it, as in the simulation. */
 static int step_carried(const struct ac_step *ac)
 {
     return ac->shore >= 0.5 || ac->generator >= 0.5;
 }
 
+/* Adds one stretch of use to the three sums; timeline_load_intervals calls it. */
 static void count_on(void *context, double start_s, double end_s)
 {
     struct on_time *on = context;
@@ -52,6 +56,7 @@ static void count_on(void *context, double start_s, double end_s)
             on->carried += overlap(start_s, end_s, (double)i * step_s, (double)(i + 1) * step_s);
 }
 
+/* 1 where there is nothing to divide by: a load that is never on has no range either. */
 static double ratio(double part, double whole)
 {
     return whole != 0 ? part / whole : 1;
@@ -75,16 +80,20 @@ static double usage_range(const struct usage *usage, int end)
     return ratio(bound, seconds);
 }
 
+/* Share by which a load's energy may be lower or higher: the ends of power, count, duty and use all
+ * at once, which is wider than likely. */
 static double load_range(const struct load *load, size_t day, int end)
 {
-    const struct range *duty = load->duty_by_day && range_known(&load->duty_by_day[day]) ? &load->duty_by_day[day]
-                                                                                         : &load->duty;
+    const struct range *duty =
+        load->duty_by_day && range_known(&load->duty_by_day[day]) ? &load->duty_by_day[day] : &load->duty;
 
-    return ratio(end ? load->power.high : load->power.low, load->power.value)
-           * ratio(end ? load->count.high : load->count.low, load->count.value)
-           * ratio(end ? fmin(duty->high, 1) : duty->low, duty->value) * usage_range(load_usage(load, day), end);
+    return ratio(end ? load->power.high : load->power.low, load->power.value) *
+           ratio(end ? load->count.high : load->count.low, load->count.value) *
+           ratio(end ? fmin(duty->high, 1) : duty->low, duty->value) *
+           usage_range(load_usage(load, day), end);
 }
 
+/* What "number from" says: a range was guessed, whoever typed it. */
 static const char *origin_text(const struct range *r)
 {
     static const char *const texts[] = { [ORIGIN_NONE] = "none", [ORIGIN_DEFAULT] = "default",
@@ -100,14 +109,24 @@ static const char *supply_text(enum supply supply)
     return texts[supply];
 }
 
-/* One load over the day; *carried_wh is what shore or generator take of it. */
-static struct balance_item load_item(struct balancer *b, const struct load *load, size_t day, double *carried_wh)
+/*
+ * One load over the day; *carried_wh is what shore or generator take of it.
+ *
+ *   wh = (P duty - standby) t + standby 24 h, over the hours in which nobody else feeds it
+ *
+ * Standby is drawn all day and lies within the running power, so only what is over it counts for the time it
+ * runs.
+ */
+static struct balance_item load_item(struct balancer *b, const struct load *load, size_t day,
+                                     double *carried_wh)
 {
     struct on_time on = { &b->timeline, 0, 0, 0 };
     double duty = load_duty(load, day), running = load_running_w(load);
     double standby = load->standby.value * load->count.value;
     struct on_time whole = { &b->timeline, 0, 0, 0 };
-    struct balance_item item = { .name = load->name, .running_w = running, .supply = supply_text(load->supply),
+    struct balance_item item = { .name = load->name,
+                                 .running_w = running,
+                                 .supply = supply_text(load->supply),
                                  .number_from = origin_text(&load->power) };
     double over = fmax(running * duty - standby, 0);
 
@@ -128,14 +147,21 @@ static struct balance_item load_item(struct balancer *b, const struct load *load
     item.high_wh = item.wh * load_range(load, day, 1);
     work_note(&b->work, b->boat->days[day].name, load->name, item.wh, "Wh", item.number_from,
               "power x count x duty x hours (+ standby)", "%.4g W x %.3g x %.3g x %.3g h + standby %.3g Wh",
-              load->power.value, load->count.value, duty, on.all / HOUR_S, standby * (DAY_S - on.all) / HOUR_S);
+              load->power.value, load->count.value, duty, on.all / HOUR_S,
+              standby * (DAY_S - on.all) / HOUR_S);
     return item;
 }
 
-/* Idle draw and conversion loss of the inverter over the day [Wh]; and how much of it at night. */
+/*
+ * Idle draw and conversion loss of the inverters over the day [Wh], minute by minute, for
+ * the loss is not proportional to the output (machine.h); and how much of it at night.
+ * Nothing while shore or generator feeds the panel.
+ */
 static struct balance_item inverter_item(struct balancer *b, size_t day)
 {
-    struct balance_item item = { .name = "inverter losses", .supply = "dc", .number_from = "computed", .hours = 24 };
+    struct balance_item item = {
+        .name = "inverter losses", .supply = "dc", .number_from = "computed", .hours = 24
+    };
     const struct timeline *t = &b->timeline;
 
     for (size_t i = 0; i < t->steps; i++) {
@@ -153,8 +179,8 @@ static struct balance_item inverter_item(struct balancer *b, size_t day)
     item.low_wh = item.high_wh = item.wh;
     item.running_w = b->inverter.idle_w;
     work_note(&b->work, b->boat->days[day].name, item.name, item.wh, "Wh", "loss model of the inverter",
-              "sum over the day of idle + slope P + square P^2", "%.3g W + %.3g P + %.3g P^2", b->inverter.idle_w,
-              b->inverter.slope, b->inverter.square_per_w);
+              "sum over the day of idle + slope P + square P^2", "%.3g W + %.3g P + %.3g P^2",
+              b->inverter.idle_w, b->inverter.slope, b->inverter.square_per_w);
     return item;
 }
 
@@ -169,8 +195,8 @@ static struct balance_item source_item(const char *name, const char *supply, dou
 }
 
 /* Energy of one array, alone on its bus, over the day. */
-static struct balance_item solar_item(struct balancer *b, const struct solar *solar, const struct day_kind *kind,
-                                      long day_offset)
+static struct balance_item solar_item(struct balancer *b, const struct solar *solar,
+                                      const struct day_kind *kind, long day_offset)
 {
     struct boat alone = *b->boat;
     struct timeline t = b->timeline;
@@ -188,9 +214,11 @@ static struct balance_item solar_item(struct balancer *b, const struct solar *so
     item = source_item(solar->name, "solar", wh, b->volts, &solar->power);
     item.running_w = solar->power.value * solar->count.value;
     item.hours = (t.sunset_s - t.sunrise_s) / HOUR_S;
-    work_note(&b->work, kind->name, solar->name, wh, "Wh", "sky and array models, see docs/handbook/models.md",
+    work_note(&b->work, kind->name, solar->name, wh, "Wh",
+              "sky and array models, see docs/handbook/models.md",
               "sum over the day of array power at the bus",
-              "%.4g W of panels, %.3g kWh/m2 on the horizontal, air %.3g C", item.running_w, t.irradiation_kwh, t.air_c);
+              "%.4g W of panels, %.3g kWh/m2 on the horizontal, air %.3g C", item.running_w,
+              t.irradiation_kwh, t.air_c);
     return item;
 }
 
@@ -198,6 +226,7 @@ struct amp_hours {
     double amps, ah, hours;
 };
 
+/* Adds one stretch of running at the present amperes. */
 static void add_amp_hours(void *context, double start_s, double end_s)
 {
     struct amp_hours *sum = context;
@@ -206,7 +235,9 @@ static void add_amp_hours(void *context, double start_s, double end_s)
     sum->hours += (end_s - start_s) / HOUR_S;
 }
 
-static struct balance_item alternator_item(struct balancer *b, const struct alternator *a, const struct day_kind *kind)
+/* Hot output at the speed of each run, times its hours: what it could give if the bank took it. */
+static struct balance_item alternator_item(struct balancer *b, const struct alternator *a,
+                                           const struct day_kind *kind)
 {
     struct amp_hours sum = { 0, 0, 0 };
     struct balance_item item;
@@ -257,8 +288,8 @@ static void charger_items(struct balancer *b, const struct day_kind *kind, struc
         items[c].low_wh = items[c].high_wh = items[c].wh;
         items[c].running_w = boat->chargers[c].current.value * b->volts;
         work_note(&b->work, kind->name, items[c].name, items[c].wh, "Wh", items[c].number_from,
-                  "amps x bank volts x hours, as far as shore or generator leave power", "%.4g A x %.4g V x %.3g h",
-                  boat->chargers[c].current.value, b->volts, items[c].hours);
+                  "amps x bank volts x hours, as far as shore or generator leave power",
+                  "%.4g A x %.4g V x %.3g h", boat->chargers[c].current.value, b->volts, items[c].hours);
     }
 }
 
@@ -278,6 +309,7 @@ static long first_day_of(const struct boat *boat, const struct day_kind *kind, s
     return first < 0 ? 0 : first;
 }
 
+/* Items of all loads and one for the inverter; mains loads are listed but not summed. -1 without memory. */
 static int day_loads(struct balancer *b, struct balance_day *d, size_t day)
 {
     size_t count = b->boat->load_count;
@@ -310,7 +342,8 @@ static int day_loads(struct balancer *b, struct balance_day *d, size_t day)
     return 0;
 }
 
-static int day_sources(struct balancer *b, struct balance_day *d, const struct day_kind *kind, long day_offset)
+static int day_sources(struct balancer *b, struct balance_day *d, const struct day_kind *kind,
+                       long day_offset)
 {
     const struct boat *boat = b->boat;
     size_t count = boat->solar_count + boat->alternator_count + boat->charger_count;
@@ -332,6 +365,7 @@ static int day_sources(struct balancer *b, struct balance_day *d, const struct d
     return 0;
 }
 
+/* Hours of the day that are no energy. */
 static void day_hours(const struct timeline *t, struct balance_day *d)
 {
     d->sunrise_h = t->polar ? -1 : t->sunrise_s / HOUR_S;
@@ -343,6 +377,7 @@ static void day_hours(const struct timeline *t, struct balance_day *d)
     }
 }
 
+/* One kind of day, on the date of its first day in the plan. -1 without memory. */
 static int balance_one(struct balancer *b, struct balance_day *d, size_t day)
 {
     const struct day_kind *kind = &b->boat->days[day];
@@ -375,8 +410,11 @@ enum status balance_run(const struct balance **out, struct arena *arena, const s
     work_note(&b.work, "bank", "volts for amp-hours", b.volts, "V", "nominal cell volts of the chemistry",
               "cells x nominal cell volts", NULL);
     b.inverter = inverters_joined(boat).model;
-    *balance = (struct balance){ .boat = boat->name ? boat->name : "unnamed boat", .place = place_text(arena, boat),
-                                 .bank_v = b.volts, .days = days, .day_count = boat->day_count };
+    *balance = (struct balance){ .boat = boat->name ? boat->name : "unnamed boat",
+                                 .place = place_text(arena, boat),
+                                 .bank_v = b.volts,
+                                 .days = days,
+                                 .day_count = boat->day_count };
     for (size_t d = 0; d < boat->day_count; d++) {
         if (balance_one(&b, &days[d], d) != 0)
             return STATUS_NO_MEMORY;

@@ -7,6 +7,8 @@
 /* Every step: a dip of one minute shows in the picture. */
 static const double row_s = 0;
 
+/* All stages on one side. before: the wiring of the first side, so that a
+ * cable that failed already is no news. */
 static enum status side_run(struct compare_made *made, struct arena *arena, const struct compare_input *input,
                             const struct circuit *before, struct diag_list *diags)
 {
@@ -25,6 +27,7 @@ static enum status side_run(struct compare_made *made, struct arena *arena, cons
     return compare_checks(made, before, arena) ? STATUS_OK : STATUS_NO_MEMORY;
 }
 
+/* The part of each side that is a result. */
 static enum status sides_keep(struct compare *out, const struct compare_made *made, size_t count,
                               struct arena *arena)
 {

@@ -22,6 +22,7 @@ struct checker {
     int failed;
 };
 
+/* A check that holds or not; its words and numbers follow. There is room for every check that can be made. */
 static struct compare_check *check_add(struct checker *c, const char *name, const char *thing, int holds)
 {
     struct compare_check *check = c->checks + c->count++;
@@ -45,6 +46,8 @@ static void check_says(struct checker *c, struct compare_check *check, const cha
     c->failed |= !check->says;
 }
 
+/* used of a limit, both in unit, and the words for it. Whether it holds was said
+ * before: an event decides, not the ratio. */
 static void check_amount(struct checker *c, struct compare_check *check, double used, double limit,
                          const char *unit)
 {
@@ -55,6 +58,7 @@ static void check_amount(struct checker *c, struct compare_check *check, double 
     check_says(c, check, "%.0f %s of %.0f %s", used, unit, limit, unit);
 }
 
+/* A check within another: it may be what fails, but is never the one that is praised for holding. */
 static void check_detail(struct checker *c, const char *name, const char *thing, double used, double limit,
                          const char *unit)
 {
@@ -80,6 +84,7 @@ static const struct week_event *worst(const struct checker *c, enum week_event_k
 
 /* ---- each check ---- */
 
+/* Charge, and that nothing went unserved or was put off. The ratio is depth used of depth allowed. */
 static void check_bank(struct checker *c)
 {
     const struct week_summary *w = &c->week->summary;
@@ -101,6 +106,7 @@ static void check_bank(struct checker *c)
                    w->floor * 100);
 }
 
+/* Only where the profile or the chemistry has a limit. */
 static void check_bank_current(struct checker *c)
 {
     const struct bank *house = boat_house_bank(c->boat);
@@ -110,6 +116,9 @@ static void check_bank_current(struct checker *c)
         check_detail(c, "bank_current", "the bank's current", used, house->max_discharge.value, "A");
 }
 
+/*
+ * Largest total at once against its power; its surge; and whether the bank's volts ever fell to its cut-out.
+ */
 static void check_inverter(struct checker *c)
 {
     const struct inverter_size *v = &c->size->inverter;
@@ -125,6 +134,7 @@ static void check_inverter(struct checker *c)
                    c->week->summary.min_bank_v);
 }
 
+/* An AC source that the boat has: never overloaded, or by how much at worst. */
 static void check_overload(struct checker *c, int fitted, enum week_event_kind kind, const char *name,
                            const char *thing)
 {
@@ -138,6 +148,7 @@ static void check_overload(struct checker *c, int fitted, enum week_event_kind k
         check_says(c, check_add(c, name, thing, 1), "never overloaded");
 }
 
+/* Loads of the AC panel with no source at all: no size of anything mends that. */
 static void check_mains(struct checker *c)
 {
     double missed = c->week->summary.mains_missed_wh;
@@ -149,6 +160,9 @@ static void check_mains(struct checker *c)
 
 /* ---- the wiring ---- */
 
+/*
+ * Solved volts at the terminals against the cut-out: used and limit change places, for here more is better.
+ */
 static void check_inverter_volts(struct checker *c, const char *draw, const char *name, const char *thing)
 {
     const struct circuit_inverter *v = c->circuit ? compare_worst_inverter(c->circuit, draw) : NULL;
@@ -179,6 +193,7 @@ static int weight(const struct checker *c, const struct circuit_cable *cable)
     return 4 * (thin && before && !compare_cable_fails(before)) + 2 * thin + (before && before->passes);
 }
 
+/* How many cables do not pass, and the one worth naming. */
 static size_t cable_fails(const struct checker *c, const struct circuit_cable **first)
 {
     size_t fails = 0;
@@ -201,6 +216,7 @@ static const char *fuse_words(struct arena *arena, const struct circuit_cable *c
     return *range ? arena_print(arena, "a fuse of %s", range) : "no fuse suits it as it is";
 }
 
+/* One cable by name with what would do, and how many more there are. */
 static void check_failing_cable(struct checker *c, const struct circuit_cable *cable, size_t more)
 {
     int thin = compare_cable_fails(cable);
@@ -234,6 +250,7 @@ static void check_cables(struct checker *c)
                    c->circuit->cable_count);
 }
 
+/* In the order in which a sentence should name them: what fails first is the first here. */
 int compare_checks(struct compare_made *made, const struct circuit *before, struct arena *arena)
 {
     struct checker c = { .arena = arena,
@@ -262,6 +279,7 @@ int compare_checks(struct compare_made *made, const struct circuit *before, stru
 
 /* ---- the sentence ---- */
 
+/* The which-th check that holds, or that does not; NULL: there is none. */
 static const struct compare_check *find(const struct compare_side *side, int holds, size_t which)
 {
     for (size_t i = 0; i < side->check_count; i++)
@@ -279,6 +297,7 @@ static size_t fail_count(const struct compare_side *side)
     return count;
 }
 
+/* The one nearest to its limit, of those with a number. */
 static const struct compare_check *tightest(const struct compare_side *side)
 {
     const struct compare_check *found = NULL;
@@ -341,6 +360,7 @@ static const char *news(struct arena *arena, const struct compare_side *side,
                        fails > 1 ? ", nor more" : "");
 }
 
+/* The sentence: what cannot carry it, or what comes nearest to its limit; and what could not before. */
 static int side_verdict(struct compare_side *side, const struct compare_side *before, struct arena *arena)
 {
     size_t fails = fail_count(side);

@@ -29,6 +29,8 @@ static const char charge[] = "Charge over the plan", energy[] = "Energy over the
                   needed[] = "What the plan asks for", wiring[] = "Wiring", cost[] = "Mass and price",
                   money[] = "money";
 
+/* Which figures are compared, and for each whether more or less is better: 0 where
+ * that depends on whom one asks. */
 static const struct figure_row figure_rows[] = {
     { charge, "min_charge_percent", "Lowest charge", "%", 1, 1, SHARE(min_charge) },
     { charge, "end_charge_percent", "Charge at the end", "%", 1, 1, SHARE(end_charge) },
@@ -119,6 +121,7 @@ static struct compare_value value_of(const struct compare_figure *figure, const 
     return v;
 }
 
+/* A boat without generator has no rows of generators. */
 static int all_nothing(const struct number *numbers, size_t count)
 {
     for (size_t i = 0; i < count; i++)
@@ -153,6 +156,7 @@ static void push(struct figures *f, struct compare_figure figure, const struct n
 
 /* ---- figures of the table ---- */
 
+/* One figure of one side, found by its offset in the struct that the row names. */
 static struct number number_of(const struct figure_row *row, const struct compare_made *made)
 {
     const void *const bases[] = { [OF_WEEK] = &made->side.week->summary,
@@ -204,6 +208,7 @@ static const struct balance_day *day_named(const struct balance *balance, const 
     return NULL;
 }
 
+/* A kind of day that a side does not have is not known there. */
 static void push_day(struct figures *f, const char *kind, struct number *space)
 {
     for (size_t r = 0; r < sizeof day_rows / sizeof day_rows[0]; r++) {
@@ -240,6 +245,7 @@ static struct number load_wh(const struct balance *balance, const char *name)
     return sum;
 }
 
+/* Only loads whose energy over the plan differs by 0.5 Wh: all others are the same on every side. */
 static void push_load(struct figures *f, const char *name, struct number *space)
 {
     int differs = 0;
@@ -277,6 +283,7 @@ static int load_seen(const struct figures *f, size_t side, const char *name)
     return 0;
 }
 
+/* Kinds of day of all sides, each once, in the order in which they first occur. */
 static void push_days(struct figures *f, struct number *space)
 {
     for (size_t s = 0; s < f->count; s++) {
@@ -299,6 +306,7 @@ static void push_loads(struct figures *f, struct number *space)
     }
 }
 
+/* The balance by kind of day stands between charge and energy, where a reader looks for it. */
 int compare_figures(struct compare *out, const struct compare_made *made, size_t count, struct arena *arena)
 {
     struct figures f = { .arena = arena, .made = made, .count = count };

@@ -20,11 +20,13 @@ static void add(double *total, double count, const struct range *each, const str
         *total = UNKNOWN;
 }
 
+/* A sum with an unknown part is unknown: half a price would mislead. */
 static double sum_known(double a, double b, double c)
 {
     return a < 0 || b < 0 || c < 0 ? UNKNOWN : a + b + c;
 }
 
+/* The house bank. Usable: rated Ah x working volts x health x (ceiling - floor). */
 static void add_bank(struct compare_fitted *f, const struct boat *boat, const struct bank *bank)
 {
     double blocks = bank_blocks(bank), ah = bank_rated_ah(bank);
@@ -69,6 +71,7 @@ static double fuel_price(const struct compare_made *made)
     return range_known(per_l) ? per_l->value * (w->generator_fuel_l + w->alternator_fuel_l) : UNKNOWN;
 }
 
+/* Machines of other banks are left out: the comparison is about the house. */
 void compare_fitted_find(struct compare_made *made)
 {
     const struct boat *boat = made->boat;

@@ -23,6 +23,7 @@ struct compare_wired {
     double copper_kg;
 };
 
+/* One side while it is compared: its results, and what they come to. */
 struct compare_made {
     const struct boat *boat;
     struct compare_side side;
@@ -30,8 +31,11 @@ struct compare_made {
     struct compare_wired wired;
 };
 
+/* Sums up what is on board, with mass and price as far as every part of a kind has one.
+ * Needs made->boat and the week. */
 void compare_fitted_find(struct compare_made *made);
 
+/* Sums up the circuit; all unknown where there is none. */
 void compare_wired_find(struct compare_made *made);
 
 /* The condition in which an inverter has least to spare, for "continuous" or "surge"; NULL: none was tried.

@@ -57,6 +57,7 @@ struct compare_cable {
     const char *passed_before; /* yes, no; "" where it was not there */
 };
 
+/* One boat of the comparison with all that was run on it. */
 struct compare_side {
     const char *name;       /* "before", then the names of the changes */
     const char *verdict;    /* one sentence, naming what limits */
@@ -72,6 +73,7 @@ struct compare_side {
     const struct size *size;
 };
 
+/* The comparison: engine.h, compare_run. */
 struct compare {
     const char *boat, *place;
     const struct compare_side *sides; /* the first is the one before */

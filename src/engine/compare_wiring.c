@@ -27,6 +27,7 @@ int compare_cable_fails(const struct circuit_cable *cable)
     return !cable->drop_ok || !cable->ampacity_ok || !cable->smallest_ok;
 }
 
+/* [V] lowest at any inverter's terminals for that draw; unknown where none was tried. */
 static double volts_of(const struct circuit *circuit, const char *draw)
 {
     const struct circuit_inverter *v = compare_worst_inverter(circuit, draw);
@@ -84,6 +85,7 @@ static const char *fuse_wanted(struct arena *arena, const struct circuit_cable *
     return cable->fuse_ok || !range || *range ? range : "none suits it as it is";
 }
 
+/* What of a cable must change; texts may be NULL for want of memory. */
 static struct compare_cable cable_change(struct arena *arena, const struct circuit_cable *c,
                                          const struct circuit *before)
 {
@@ -103,6 +105,7 @@ static struct compare_cable cable_change(struct arena *arena, const struct circu
                                                                 : "no" };
 }
 
+/* The cables of one side that do not pass, in the order of the profile. 0 without memory. */
 static int side_cables(struct compare_side *side, const struct circuit *before, struct arena *arena)
 {
     const struct circuit *circuit = side->circuit;

@@ -24,6 +24,7 @@ struct band {
     double low, high;
 };
 
+/* Low and high of a value times a count, widened by expect_tolerance where it is one number. */
 static struct band band_of(const struct range *range, double times)
 {
     if (range->low < range->high)
@@ -59,11 +60,14 @@ static struct band inverter_amps(const struct boat *boat, const struct load *loa
                           (inverter_input_w(&model, watts.high) - idle) / volts.low };
 }
 
+/* A converter holds its volts, so the band is one number. */
 static struct volts_band around(double volts)
 {
     return (struct volts_band){ volts, volts };
 }
 
+/* At the AC breaker, watts over volts and power factor. At the bank, what the first inverter needs for it
+ * beyond its idle draw, which the sheet counts once. */
 static void expect_ac(struct expected_load *e, const struct boat *boat, const struct load *load)
 {
     const struct bank *house = boat_house_bank(boat);
@@ -82,6 +86,8 @@ static void expect_ac(struct expected_load *e, const struct boat *boat, const st
     }
 }
 
+/* At the load's breaker; behind a converter that is its output, and the bank's
+ * amperes follow from its efficiency. */
 static void expect_dc(struct expected_load *e, const struct load *load)
 {
     const struct volts_band volts = expect_bank_volts(load->bank);
@@ -126,6 +132,7 @@ static const struct paths *tree_of(struct trees *t, const char *source)
     return t->failed ? NULL : &t->paths[t->count++];
 }
 
+/* [mohm] as the circuit found it, temperature and age counted; without a circuit, new. */
 static double bank_mohm(const struct circuit *circuit, const struct bank *bank)
 {
     for (size_t i = 0; circuit && i < circuit->bank_count; i++)

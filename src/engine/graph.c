@@ -65,11 +65,13 @@ int graph_is_charger(const struct graph_node *node)
            (node->kind == GRAPH_CHARGER && !node->far_side);
 }
 
+/* Devices that stand between two circuits. */
 static int two_sided(enum graph_kind kind)
 {
     return kind == GRAPH_INVERTER || kind == GRAPH_CHARGER || kind == GRAPH_DCDC;
 }
 
+/* An error at a line of the profile; it is counted, for diags may hold others. */
 static void refuse(struct builder *b, int line, const char *section, const char *key, const char *message,
                    const char *hint)
 {
@@ -97,6 +99,7 @@ static void add_thing(struct builder *b, const char *name, enum graph_kind kind,
     name_table_put(&b->thing_table, name, b->thing_count++);
 }
 
+/* Everything that a cable's end may name; kinds share one set of names, which the profile has checked. */
 static int list_things(struct builder *b)
 {
     const struct boat *boat = b->boat;
@@ -123,6 +126,7 @@ static int list_things(struct builder *b)
     return 1;
 }
 
+/* The number of a name, made where it is new. There is room for every name of the cables and links. */
 static size_t intern(struct builder *b, const char *name)
 {
     size_t id = name_table_get(&b->name_table, name, GRAPH_NONE), thing;
@@ -139,6 +143,7 @@ static size_t intern(struct builder *b, const char *name)
     return id;
 }
 
+/* Room for the names, and their numbers in the order of the cables. 0 without memory. */
 static int list_names(struct builder *b)
 {
     size_t most = 2 * b->boat->cable_count + b->boat->dcdc_count;
@@ -176,6 +181,7 @@ static size_t root_of(size_t *parent, size_t i)
 
 /* ---- one cable for itself ---- */
 
+/* A hint for a name that leads nowhere: the things and nodes most like it. */
 static const char *nearest_name(struct builder *b, const char *word)
 {
     struct text_near near = { .word = span_of(word) };
@@ -188,6 +194,7 @@ static const char *nearest_name(struct builder *b, const char *word)
     return near.best ? arena_print(b->arena, "did you mean %s?", near.best) : NULL;
 }
 
+/* What a cable must have by itself. The profile has bounds of its own; a boat made by a program has not. */
 static void check_cable(struct builder *b, const struct cable *c)
 {
     if (strcmp(c->from, c->to) == 0)
@@ -209,6 +216,7 @@ static void check_cable(struct builder *b, const struct cable *c)
                      "write runs = 1");
 }
 
+/* Neither length nor joints. */
 static int no_resistance(const struct cable *c)
 {
     return c->length.value <= 0 && range_or(&c->return_length, c->length.value) <= 0 &&
@@ -237,6 +245,7 @@ static void check_free_loops(struct builder *b)
 
 /* ---- the sides of devices ---- */
 
+/* What a thing says of the circuit it hangs on: AC, DC, or which bank feeds it. */
 static void mark_name(struct builder *b, size_t name, size_t root)
 {
     const struct thing *thing = b->name_thing[name];
@@ -350,6 +359,7 @@ static int side_of(struct builder *b, size_t name, size_t other)
     return !bank && (b->has_ac[root] || !b->has_dc[root]);
 }
 
+/* The node of a side of a name, made where it is new. */
 static size_t node_for(struct builder *b, size_t name, int side)
 {
     struct graph *g = b->graph;
@@ -367,6 +377,7 @@ static size_t node_for(struct builder *b, size_t name, int side)
     return b->node_of[side][name];
 }
 
+/* Nodes and edges of all cables. 0 without memory. */
 static int make_nodes(struct builder *b)
 {
     struct graph *g = b->graph;
@@ -398,6 +409,8 @@ static int make_nodes(struct builder *b)
     return 1;
 }
 
+/* Loads hang on the node they name, else on one of their own name; those that no cable reaches are counted,
+ * not refused: a profile may know only part of its wiring. */
 static void place_loads(struct builder *b)
 {
     struct graph *g = b->graph;
@@ -428,6 +441,7 @@ static void place_loads(struct builder *b)
 
 /* ---- parts ---- */
 
+/* A node of the user's own that nothing else meets is a slip of the pen. */
 static void check_ends(struct builder *b)
 {
     const struct graph *g = b->graph;
@@ -472,6 +486,7 @@ static void unite_parts(struct builder *b)
     }
 }
 
+/* The part of a node, made where it is new. */
 static struct graph_part *part_of(struct builder *b, size_t node)
 {
     struct graph *g = b->graph;
@@ -506,12 +521,14 @@ static double nominal_of(const struct graph *g, const struct graph_part *part)
     return range_or(&g->boat->dcdcs[source->index].voltage, g->boat->dc_voltage.value);
 }
 
+/* Nodes that make their part an AC one. */
 static int is_ac(const struct graph_node *node)
 {
     return node->kind == GRAPH_SHORE || node->kind == GRAPH_GENERATOR ||
            (node->far_side && node->kind != GRAPH_DCDC);
 }
 
+/* Parts, their systems and sources; a part without a source is refused once. */
 static void find_parts(struct builder *b)
 {
     struct graph *g = b->graph;
@@ -566,6 +583,7 @@ struct incidence {
     size_t *first, *edges;
 };
 
+/* Which edges meet at each node, by counting. 0 without memory. */
 static int make_incidence(struct incidence *in, struct arena *arena, const struct graph *g)
 {
     size_t *fill = arena_array(arena, g->node_count + 1, sizeof *fill);
@@ -637,6 +655,7 @@ size_t graph_find(const struct graph *graph, const char *name)
     return GRAPH_NONE;
 }
 
+/* In this order, because each step relies on what the one before has refused or found. */
 static enum status build(struct builder *b)
 {
     if (!list_things(b) || !list_names(b))

@@ -33,6 +33,7 @@ enum graph_kind {
 
 #define GRAPH_NONE SIZE_MAX
 
+/* A place where cables meet; a device of two circuits is two of them. */
 struct graph_node {
     const char *name;
     enum graph_kind kind;
@@ -51,6 +52,7 @@ struct graph_edge {
     int chord;       /* 1: closes a loop */
 };
 
+/* What hangs together without passing through a device: one system, one nominal voltage. */
 struct graph_part {
     enum net_system system;
     double nominal_v;
@@ -59,6 +61,7 @@ struct graph_part {
     int loops;               /* 1: not a tree */
 };
 
+/* The wiring of a boat. Complete and sound: what makes no sense was refused. */
 struct graph {
     const struct boat *boat;
     struct graph_node *nodes;
@@ -73,9 +76,11 @@ struct graph {
 };
 
 /*
- * STATUS_REFUSED with diagnostics where the cables make no sense: ends that lead nowhere, nodes nobody feeds,
- * two banks on one wire, loops without resistance, lengths and areas no table has. STATUS_INCOMPLETE without
- * any cable.
+ * From the cables of a boat to its graph.
+ *
+ * STATUS_REFUSED with diagnostics where the cables make no sense: ends that lead nowhere, nodes nobody
+ * feeds, two banks on one wire, loops without resistance, lengths and areas no table has. STATUS_INCOMPLETE
+ * without any cable. *out lives in arena and borrows the boat. Checked: tests/engine/test_graph.c.
  */
 enum status graph_build(const struct graph **out, struct arena *arena, const struct boat *boat,
                         struct diag_list *diags);

@@ -7,6 +7,7 @@
 
 #include "base/arena.h"
 
+/* Room for most names at a load of a half at most, so that runs of probes stay short. */
 int name_table_make(struct name_table *table, struct arena *arena, size_t most)
 {
     table->room = 16;

@@ -138,6 +138,7 @@ static size_t kind_of(const struct load *load)
     return k;
 }
 
+/* Starters have a step of their own, and never stay on. */
 static int is_starter(const struct load *load)
 {
     return holds(load->name, "starter|cranking|start motor");
@@ -145,6 +146,7 @@ static int is_starter(const struct load *load)
 
 /* --- what is on --- */
 
+/* Whether the profile has it on at all on that kind of day. */
 static int used_that_day(const struct sheet_work *w, const struct load *load)
 {
     const struct usage *usage = load_usage(load, w->day);
@@ -155,6 +157,7 @@ static int used_that_day(const struct sheet_work *w, const struct load *load)
                                         : 0;
 }
 
+/* A load of single uses is tried and switched off again, and so is what its kind says is only tried. */
 static int stays_on(const struct sheet_work *w, const struct load *load, const struct switch_kind *kind)
 {
     return !kind->moment && load_usage(load, w->day)->kind != USAGE_USES;
@@ -192,11 +195,13 @@ static double volts_at(const struct sheet_work *w, const char *node)
     return open - lost * 1e-3;
 }
 
+/* Where its current leaves the paths of the house bank: at its converter, its node, or itself. */
 static const char *node_of(const struct load *load)
 {
     return load->converter ? load->converter->name : load->node ? load->node : load->name;
 }
 
+/* The running total after the step, for whoever reads the bank's meter. */
 static void total_note(struct sheet_work *w, struct handover_step *s)
 {
     if (!s)
@@ -230,6 +235,7 @@ static void step_load(struct sheet_work *w, size_t i)
     total_note(w, s);
 }
 
+/* DC loads of the house bank: those that its meter sees. */
 static int on_house(const struct sheet_work *w, const struct load *load)
 {
     return load->supply == SUPPLY_DC && load->bank == w->house && !is_starter(load);
@@ -240,6 +246,7 @@ static int always_live(const struct sheet_work *w, const struct load *load)
     return boat_fact(w->boat, load->name, SEEN_ALWAYS_LIVE) == SEEN_YES;
 }
 
+/* All loads of that kind that are used, in the order of the profile. */
 static void steps_of_kind(struct sheet_work *w, size_t kind)
 {
     for (size_t i = 0; i < w->boat->load_count; i++) {
@@ -253,6 +260,8 @@ static void steps_of_kind(struct sheet_work *w, size_t kind)
 
 /* --- leaving the dock --- */
 
+/* Rest volts of 80 % charge to full, by the chemistry's open-circuit table: before anything is switched on,
+ * for no later reading tells as much. */
 static void steps_rest(struct sheet_work *w)
 {
     for (size_t i = 0; i < w->boat->bank_count; i++) {
@@ -276,6 +285,7 @@ static int ac_sources(const struct boat *boat)
     return (boat->shore.fitted != 0) + (boat->inverter_count > 0) + (boat->generator_count > 0);
 }
 
+/* The dock's end first, else the loose end of the lead is live. */
 static void steps_unplug(struct sheet_work *w)
 {
     if (!w->boat->shore.fitted)
@@ -307,6 +317,7 @@ static struct band_of_amps {
     return amps;
 }
 
+/* What flows then is standby; it begins the running total. */
 static void step_isolator(struct sheet_work *w)
 {
     const struct band_of_amps amps = standby_amps(w);
@@ -332,6 +343,7 @@ static void steps_start_isolators(struct sheet_work *w)
                       w->boat->banks[i].name, 0, 0.5, boat_measured(w->boat, w->boat->banks[i].name));
 }
 
+/* Every starter of the profile, from its own bank. */
 static void steps_cranking(struct sheet_work *w)
 {
     for (size_t i = 0; i < w->boat->load_count; i++) {
@@ -367,6 +379,7 @@ static void steps_alternators(struct sheet_work *w)
     }
 }
 
+/* Its idle draw joins the running total: it stays on. */
 static void step_inverter(struct sheet_work *w)
 {
     const struct inverter *inverter = &w->boat->inverters[0];
@@ -431,6 +444,7 @@ static void steps_inverter(struct sheet_work *w)
     total_note(w, s);
 }
 
+/* AC amperes [A] at full charging current and absorption volts. */
 static double charger_amps(const struct boat *boat, const struct charger *charger)
 {
     return charger->bank
@@ -457,6 +471,8 @@ static void steps_generators(struct sheet_work *w)
     }
 }
 
+/* From what must work to what is only wanted: rest volts, pumps, lights, instruments, radio; engines before
+ * heavy loads, for their alternators carry them; the inverter and the generator last. */
 static void leaving(struct sheet_work *w)
 {
     static const size_t order[] = {
@@ -493,6 +509,7 @@ static void step_ac(struct sheet_work *w, const char *action, const char *expect
     total_note(w, s);
 }
 
+/* Low end 0: a full bank takes nothing. */
 static void steps_chargers(struct sheet_work *w)
 {
     for (size_t i = 0; i < w->boat->charger_count; i++) {
@@ -526,6 +543,7 @@ static void steps_mains(struct sheet_work *w)
     }
 }
 
+/* The running total starts anew: it is now that of the shore inlet. */
 static void coming_back(struct sheet_work *w)
 {
     w->phase = "Coming back";
@@ -552,6 +570,7 @@ static void live_add(struct handover *h, struct live_thing *things, const char *
     things[h->live_count++] = (struct live_thing){ name, why, low, high };
 }
 
+/* 1 where no node on its way is a panel: then no panel switch makes it dead. */
 static int wired_ahead(const struct sheet_work *w, const struct load *load)
 {
     size_t place = w->circuit ? paths_find(&w->paths, node_of(load)) : PATH_NONE;
@@ -564,6 +583,7 @@ static int wired_ahead(const struct sheet_work *w, const struct load *load)
     return 1;
 }
 
+/* What may bite or drain with every switch off, seen or wired so. */
 static int live_make(struct handover *h, struct sheet_work *w)
 {
     const struct boat *b = w->boat;

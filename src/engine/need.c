@@ -10,7 +10,8 @@
 
 static enum status lacks(struct diag_list *diags, const char *section, const char *message, const char *hint)
 {
-    diag_add(diags, &(struct diag){ .severity = DIAG_ERROR, .section = section, .message = message, .hint = hint });
+    diag_add(diags,
+             &(struct diag){ .severity = DIAG_ERROR, .section = section, .message = message, .hint = hint });
     return STATUS_INCOMPLETE;
 }
 
@@ -22,6 +23,7 @@ enum status need_site(const struct boat *boat, struct diag_list *diags)
                  "add [site] with latitude, longitude, utc_offset and start");
 }
 
+/* A time that counts from sunrise or sunset needs a place and a date. */
 static int uses_sun(const struct time_span *spans, size_t count)
 {
     for (size_t i = 0; i < count; i++)
@@ -44,6 +46,7 @@ static int load_uses_sun(const struct boat *boat, const struct load *load)
     return 0;
 }
 
+/* Loads at clock times only, and no panels: such a boat needs no site. */
 static int boat_uses_sun(const struct boat *boat)
 {
     if (boat->solar_count)
@@ -91,8 +94,8 @@ double bank_working_voltage(const struct bank *bank)
 
 const char *bank_text(struct arena *arena, const struct bank *bank)
 {
-    const char *text = arena_print(arena, "%.0f Ah %.0f V %s", bank_rated_ah(bank), bank_nominal_voltage(bank),
-                                   chemistry_facts(bank->chemistry)->name);
+    const char *text = arena_print(arena, "%.0f Ah %.0f V %s", bank_rated_ah(bank),
+                                   bank_nominal_voltage(bank), chemistry_facts(bank->chemistry)->name);
 
     return text ? text : "";
 }
@@ -106,7 +109,8 @@ const char *place_text(struct arena *arena, const struct boat *boat)
         return "no site";
     if (site->name)
         return site->name;
-    text = arena_print(arena, "%.2f %c, %.2f %c", fabs(site->latitude.value), site->latitude.value < 0 ? 'S' : 'N',
-                       fabs(site->longitude.value), site->longitude.value < 0 ? 'W' : 'E');
+    text = arena_print(arena, "%.2f %c, %.2f %c", fabs(site->latitude.value),
+                       site->latitude.value < 0 ? 'S' : 'N', fabs(site->longitude.value),
+                       site->longitude.value < 0 ? 'W' : 'E');
     return text ? text : "";
 }

@@ -50,6 +50,7 @@ static struct draw across(double current, double slope)
     return (struct draw){ { current, -current }, { slope, -slope, -slope, slope } };
 }
 
+/* Current of a DC load at its volts, and its slope: P/V and -P/V2; I and 0; V/R and 1/R. */
 static struct draw draw_dc(const struct net_load *load, double volts)
 {
     switch (load->behaves) {
@@ -85,6 +86,7 @@ static struct draw draw_ac_current(const struct net_load *load, double x, double
                             p / volts - y * im / c } };
 }
 
+/* Any load at the pair of volts v of its node. */
 static struct draw draw_of(const struct net *net, const struct net_load *load, const double *v)
 {
     double g;
@@ -116,6 +118,7 @@ static struct draw give_of(const struct net *net, const struct net_source *sourc
                           { inner.y[0], inner.y[1], inner.y[2], inner.y[3] } };
 }
 
+/* Into the right side and the Jacobian of its node. */
 static void add_draw(struct net_plan *plan, size_t node, const struct draw *d)
 {
     for (int i = 0; i < 2; i++)
@@ -124,6 +127,7 @@ static void add_draw(struct net_plan *plan, size_t node, const struct draw *d)
         plan->diagonal[4 * node + (size_t)i] += d->j[i];
 }
 
+/* Currents and admittances of all runs. A run from a node to itself carries nothing. */
 static void add_runs(struct net_plan *plan, const struct net *net, const double *state)
 {
     for (size_t r = 0; r < net->run_count; r++) {
@@ -177,6 +181,7 @@ static void assemble(struct net_plan *plan, const struct net *net, const double 
     }
 }
 
+/* [V] what volts are measured against. */
 static double largest_emf(const struct net *net)
 {
     double emf = 0;
@@ -195,6 +200,8 @@ static int on_its_feet(const struct net *net, const double *state, double emf)
     return 1;
 }
 
+/* Full Newton steps from above: on a radial net the volts come down to the upper, stable solution, and where
+ * there is none they fall through COLLAPSED within a few rounds. */
 enum status net_solve(struct net_plan *plan, const struct net *net, double *state, int start)
 {
     double emf = largest_emf(net);
@@ -251,6 +258,7 @@ double net_source_current(const struct net *net, const double *state, const stru
     return net->system == NET_DC ? -d.i[0] : hypot(d.i[0], d.i[1]);
 }
 
+/* At volts of 0 and without loads the Jacobian is the admittance alone. */
 enum status net_fault_ohm(struct net_plan *plan, const struct net *net, double *ohm)
 {
     memset(plan->state, 0, 2 * net->node_count * sizeof *plan->state);

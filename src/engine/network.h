@@ -28,6 +28,7 @@ struct net_run {
     double y[4];
 };
 
+/* A voltage behind its resistance, between the two sides of a node (AC: at angle 0). */
 struct net_source {
     size_t node;
     double emf_v;
@@ -42,6 +43,7 @@ struct net_load {
     double reactive_share; /* [-] tan phi of an AC load, inductive positive */
 };
 
+/* A network of one system. All arrays are borrowed. Nodes are numbers below node_count. */
 struct net {
     enum net_system system;
     size_t node_count;
@@ -57,20 +59,32 @@ struct net {
  */
 extern const double net_least_ohm;
 
-/* Conductors out and back [ohm]; HUGE_VAL: none (an open pole). */
+/* A run of two conductors, out and back [ohm], both at least net_least_ohm. HUGE_VAL: none (an open pole). */
 struct net_run net_run_dc(size_t a, size_t b, double out_ohm, double back_ohm);
 
-/* The loop of both conductors [ohm]. */
+/* A run of an AC network: the loop of both conductors, resistance and reactance [ohm]. As a real block of
+ * the complex admittance 1/(R + jX). */
 struct net_run net_run_ac(size_t a, size_t b, double ohm, double reactance_ohm);
 
-/* Order of elimination and room for numbers: depends on which nodes the runs join and on nothing else. */
+/*
+ * Order of elimination and room for numbers: depends on which nodes the runs join and on
+ * nothing else, so one plan serves every state of a network. In the arena, for one net of
+ * that shape at a time; NULL without memory.
+ */
 struct net_plan;
 struct net_plan *net_plan_new(struct arena *arena, const struct net *net);
 
 /*
- * All node volts. state has 2 x node_count numbers and is the result; start: 1 begins from state as it is,
- * else from the sources' volts. STATUS_NO_SOLUTION: the volts collapse (more constant power than the runs can
- * bring), or a node hangs in the air. Needs the plan of a net with the same runs between the same nodes.
+ * All node volts, by Newton's method on the currents into every node:
+ *
+ *   J dv = -(sum of currents leaving),  J = admittances + slopes of the loads
+ *
+ *   state   2 x node_count numbers, the result; start 1: begins from them, 0: from the sources' volts
+ *   plan    of a net with the same runs between the same nodes
+ *
+ * STATUS_NO_SOLUTION: the volts collapse (more constant power than the runs can bring), or a node hangs in
+ * the air. Volts are met to 1e-11 of the highest source. Checked: tests/engine/test_network.c, and against a
+ * circuit simulator in tests/engine/test_ngspice.c.
  */
 enum status net_solve(struct net_plan *plan, const struct net *net, double *state, int start);
 
@@ -84,18 +98,21 @@ struct net_current {
 };
 struct net_current net_run_current(const struct net *net, const double *state, const struct net_run *run);
 
-/* Current [A] of a load, and of a source (giving positive). */
+/* Current [A] of a load as it behaves at the solved volts, and of a source, giving positive; AC: lengths. */
 double net_load_current(const struct net *net, const double *state, const struct net_load *load);
 double net_source_current(const struct net *net, const double *state, const struct net_source *source);
 
-/* Resistance (AC: length of the impedance) [ohm] of the sources and runs as seen from every node, loads
- * aside. */
+/*
+ * Resistance (AC: length of the impedance) [ohm] of the sources and runs as seen from every node,
+ * loads aside: a short there draws emf / ohm. The blocks of the inverse on the diagonal;
+ * STATUS_NO_SOLUTION where a node hangs in the air.
+ */
 enum status net_fault_ohm(struct net_plan *plan, const struct net *net, double *ohm);
 
 /*
  * Largest factor f in 0..1 for which the net still has a solution when the constant power of load `which`
  * (or, with which = load_count, of all of them) is multiplied by it. 1 where it has one as it is; negative
- * where not even 0 has.
+ * where not even 0 has. By bisection to 1e-9; state holds the solution at f.
  */
 double net_most(struct net_plan *plan, const struct net *net, size_t which, double *state);
 

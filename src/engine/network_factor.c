@@ -24,6 +24,7 @@ static void multiply_add(double *out, const double *a, const double *b, double s
     out[3] += sign * (a[2] * b[1] + a[3] * b[3]);
 }
 
+/* out = inverse of a 2 x 2 block; 0 where it is singular. */
 static int invert(double *out, const double *a)
 {
     double determinant = a[0] * a[3] - a[1] * a[2];
@@ -44,6 +45,8 @@ static double *block(const struct net_plan *plan, double *upper, double *lower, 
     return (plan->edge_low[edge] == row ? upper : lower) + 4 * edge;
 }
 
+/* Takes one node out of the matrix: with D its block, every neighbour i gets the weight A[i,n] D-1, and
+ * every pair of neighbours loses weight x A[n,j]. */
 static int factor_step(struct net_plan *plan, const struct net_step *step)
 {
     const struct net_link *links = plan->links + step->first_link;
@@ -64,9 +67,11 @@ static int factor_step(struct net_plan *plan, const struct net_step *step)
         for (size_t j = i + 1; j < step->link_count; j++, pair++) {
             size_t edge = plan->pairs[pair], a = links[i].node, b = links[j].node;
 
-            multiply_add(block(plan, plan->upper, plan->lower, edge, a), plan->weight + 4 * (step->first_link + i),
+            multiply_add(block(plan, plan->upper, plan->lower, edge, a),
+                         plan->weight + 4 * (step->first_link + i),
                          block(plan, plan->upper, plan->lower, links[j].edge, step->node), -1);
-            multiply_add(block(plan, plan->upper, plan->lower, edge, b), plan->weight + 4 * (step->first_link + j),
+            multiply_add(block(plan, plan->upper, plan->lower, edge, b),
+                         plan->weight + 4 * (step->first_link + j),
                          block(plan, plan->upper, plan->lower, links[i].edge, step->node), -1);
         }
     return 1;
@@ -81,6 +86,7 @@ static void put(double *dense, size_t width, size_t row, size_t column, const do
     dense[(2 * row + 1) * width + 2 * column + 1] = b[3];
 }
 
+/* What no elimination thins out, as a dense matrix through GSL. */
 static int factor_core(struct net_plan *plan)
 {
     size_t m = 2 * plan->core_count;
@@ -115,6 +121,7 @@ int net_plan_factor(struct net_plan *plan)
     return factor_core(plan);
 }
 
+/* The unknowns of the core, in place. */
 static void solve_core(const struct net_plan *plan, double *rhs)
 {
     size_t m = 2 * plan->core_count;
@@ -176,6 +183,11 @@ static const double *inverse_between(struct net_plan *plan, const struct net_ste
                  plan->pairs[step->first_pair + low * (2 * n - low - 1) / 2 + high - low - 1], links[i].node);
 }
 
+/*
+ * Blocks of the inverse Z at a node n from those among its neighbours, in reverse order of elimination:
+ *
+ *   Z[n,i] = -D-1 sum_j A[n,j] Z[j,i],   Z[n,n] = D-1 - D-1 sum_j A[n,j] Z[j,n]
+ */
 static void invert_step(struct net_plan *plan, const struct net_step *step)
 {
     const struct net_link *links = plan->links + step->first_link;
@@ -194,7 +206,8 @@ static void invert_step(struct net_plan *plan, const struct net_step *step)
 
             multiply_add(reach, pivot, block(plan, plan->upper, plan->lower, links[j].edge, step->node), 1);
             multiply_add(row, reach, inverse_between(plan, step, j, i), -1);
-            multiply_add(column, inverse_between(plan, step, i, j), plan->weight + 4 * (step->first_link + j), -1);
+            multiply_add(column, inverse_between(plan, step, i, j), plan->weight + 4 * (step->first_link + j),
+                         -1);
         }
     }
     for (size_t i = 0; i < step->link_count; i++) {
@@ -206,6 +219,7 @@ static void invert_step(struct net_plan *plan, const struct net_step *step)
     }
 }
 
+/* Copies rows and columns of two of the dense matrix into a block. */
 static void get(double *b, const double *dense, size_t width, size_t row, size_t column)
 {
     b[0] = dense[2 * row * width + 2 * column];
@@ -230,10 +244,10 @@ static void invert_core(struct net_plan *plan)
     for (size_t i = 0; i < plan->core_edge_count; i++) {
         size_t edge = plan->core_edges[i], row = plan->core_rows[i], column = plan->core_columns[i];
 
-        get(block(plan, plan->inverse_upper, plan->inverse_lower, edge, plan->core[row]), plan->dense_inverse, m, row,
-            column);
-        get(block(plan, plan->inverse_upper, plan->inverse_lower, edge, plan->core[column]), plan->dense_inverse, m,
-            column, row);
+        get(block(plan, plan->inverse_upper, plan->inverse_lower, edge, plan->core[row]), plan->dense_inverse,
+            m, row, column);
+        get(block(plan, plan->inverse_upper, plan->inverse_lower, edge, plan->core[column]),
+            plan->dense_inverse, m, column, row);
     }
 }
 

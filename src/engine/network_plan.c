@@ -43,6 +43,7 @@ static void *push(struct sorter *s, void **items, size_t *count, size_t *room, s
     return item;
 }
 
+/* Puts an edge into the list of one of its ends. */
 static void add_half(struct sorter *s, size_t from, size_t to, size_t edge)
 {
     struct half *half = push(s, (void **)&s->halves, &s->half_count, &s->half_room, sizeof *half);
@@ -65,6 +66,7 @@ static size_t find_edge(const struct sorter *s, size_t a, size_t b)
     return NONE;
 }
 
+/* The edge between two nodes, made where it is new: fill of the elimination too. */
 static size_t join(struct sorter *s, size_t a, size_t b)
 {
     size_t edge = find_edge(s, a, b);
@@ -82,6 +84,7 @@ static size_t join(struct sorter *s, size_t a, size_t b)
     return edge;
 }
 
+/* Puts a node on the stack of its degree; old entries are passed over when they come up. */
 static void offer(struct sorter *s, size_t node)
 {
     size_t d = s->degree[node];
@@ -120,6 +123,8 @@ static void prune(struct sorter *s, size_t node)
     }
 }
 
+/* Takes a node out: its neighbours become joined to each other, as in the block
+ * elimination that will follow this order. */
 static void eliminate(struct sorter *s, struct net_plan *plan, size_t node)
 {
     size_t first = s->link_count, count;
@@ -150,6 +155,7 @@ static void eliminate(struct sorter *s, struct net_plan *plan, size_t node)
         offer(s, plan->links[first + i].node);
 }
 
+/* Lists, degrees and stacks of the network as given. 0 without memory. */
 static int sorter_start(struct sorter *s, struct net_plan *plan, const struct net *net)
 {
     size_t n = net->node_count;
@@ -161,7 +167,8 @@ static int sorter_start(struct sorter *s, struct net_plan *plan, const struct ne
     plan->steps = arena_array(s->arena, n, sizeof *plan->steps);
     plan->core = arena_array(s->arena, n, sizeof *plan->core);
     plan->earthed = arena_array(s->arena, n, sizeof *plan->earthed);
-    if (!s->first || !s->degree || !s->gone || !plan->edge_of_run || !plan->steps || !plan->core || !plan->earthed)
+    if (!s->first || !s->degree || !s->gone || !plan->edge_of_run || !plan->steps || !plan->core ||
+        !plan->earthed)
         return 0;
     for (size_t i = 0; i < n; i++)
         s->first[i] = NONE;
@@ -203,6 +210,7 @@ static int collect_core(struct sorter *s, struct net_plan *plan)
     return 1;
 }
 
+/* Room for all numbers at once, so that solving needs none. 0 without memory. */
 static int make_room(struct net_plan *plan, struct arena *arena, size_t links)
 {
     size_t n = plan->node_count, e = plan->edge_count, m = 2 * plan->core_count;
@@ -225,6 +233,7 @@ static int make_room(struct net_plan *plan, struct arena *arena, size_t links)
     return plan->permutation && plan->scaled;
 }
 
+/* Union by halving of paths. */
 static size_t root_of(size_t *parent, size_t i)
 {
     while (parent[i] != i)
@@ -255,6 +264,7 @@ static int choose_earths(struct net_plan *plan, struct arena *arena, const struc
     return 1;
 }
 
+/* Minimum degree: always the node with the fewest neighbours left, so that a tree needs no fill at all. */
 struct net_plan *net_plan_new(struct arena *arena, const struct net *net)
 {
     struct net_plan *plan = arena_zero(arena, sizeof *plan);

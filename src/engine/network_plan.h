@@ -1,4 +1,5 @@
-/* network_plan.h - 2 x 2 block elimination in a good order, with a dense core.  Layer: engine, private to network.c.
+/* network_plan.h - 2 x 2 block elimination in a good order, with a dense core.  Layer: engine, private to
+ * network.c.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_NETWORK_PLAN_H
 #define BD_NETWORK_PLAN_H
@@ -12,12 +13,15 @@ struct net_link {
     size_t node, edge;
 };
 
+/* One node taken out, and what it was joined to at that moment. */
 struct net_step {
     size_t node;
     size_t first_link, link_count; /* into links */
     size_t first_pair;             /* into pairs: the edges between link i and j, i < j, row by row */
 };
 
+/* The order, and room for the numbers of one net at a time. Block arrays
+ * have four numbers an entry, row by row. */
 struct net_plan {
     size_t node_count, edge_count, load_count;
     size_t *edge_of_run;
@@ -45,15 +49,20 @@ struct net_plan {
     struct net_load *scaled;
 };
 
+/* All numbers of the matrix and the right side to 0. */
 void net_plan_clear(struct net_plan *plan);
 
-/* Factors diagonal, upper and lower in place; 0 where a node hangs in the air. */
+/* Factors diagonal, upper and lower in place; 0 where a node hangs in the
+ * air, that is where a pivot is singular. */
 int net_plan_factor(struct net_plan *plan);
 
 /* Solves in place; rhs has two numbers per node. */
 void net_plan_substitute(const struct net_plan *plan, double *rhs);
 
-/* The blocks of the inverse on the diagonal and on the edges (Takahashi's recurrence, 1973). */
+/*
+ * The blocks of the inverse on the diagonal and on the edges (Takahashi's recurrence, 1973), of the matrix
+ * factored last. The whole inverse would be dense; these blocks are all that faults and sensitivities need.
+ */
 int net_plan_invert(struct net_plan *plan);
 
 #endif

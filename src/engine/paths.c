@@ -15,6 +15,7 @@ size_t paths_find(const struct paths *paths, const char *node)
     return PATH_NONE;
 }
 
+/* Adds a node unless it is there already: what was reached first is the shorter way. */
 static void reach(struct paths *paths, const char *node, size_t cable, size_t parent)
 {
     if (paths_find(paths, node) != PATH_NONE)
@@ -24,6 +25,7 @@ static void reach(struct paths *paths, const char *node, size_t cable, size_t pa
     paths->parent[paths->count++] = parent;
 }
 
+/* The list of nodes is its own queue: breadth first, in cables, not in ohms. */
 int paths_make(struct paths *paths, struct arena *arena, const struct circuit *circuit, const char *source)
 {
     const size_t most = circuit->cable_count + 1;

@@ -31,6 +31,7 @@ struct working {
 
 /* ---- balance: one day of each kind ---- */
 
+/* A load or a source on one kind of day. */
 struct balance_item {
     const char *name;
     double wh; /* [Wh] a day at the DC bus (sources: into it); mains loads: at the AC panel */
@@ -40,9 +41,10 @@ struct balance_item {
     double running_w;        /* [W] while it runs, all of its count */
     double hours;            /* [h] it runs a day, duty counted */
     const char *supply;      /* dc, ac, mains; sources: solar, alternator, charger */
-    const char *number_from; /* given, guessed (a range), default, derived */
+    const char *number_from; /* given, guessed (a range), default, converted, computed */
 };
 
+/* One kind of day, 00:00 to 24:00, on the date of its first day in the plan. */
 struct balance_day {
     const char *kind;
     size_t days_in_plan; /* how many days of the plan are of this kind */
@@ -64,6 +66,7 @@ struct balance_day {
     double irradiation_kwh;     /* [kWh/m2] horizontal, that day */
 };
 
+/* The daily account: engine.h, balance_run. */
 struct balance {
     const char *boat, *place;
     double bank_v; /* [V] used for Ah */
@@ -110,6 +113,7 @@ struct week_event {
     const char *who;       /* names of the loads on at the worst minute, largest first */
 };
 
+/* What the plan did to one bank. */
 struct bank_outcome {
     const char *name;
     double start_charge, end_charge, min_charge; /* [-] */
@@ -118,6 +122,8 @@ struct bank_outcome {
     double full_cycles; /* [-] discharge over usable-rate capacity */
 };
 
+/* Figures of the whole plan. The account closes: solar + alternator + charger = (load - unserved) + inverter
+ * loss + stored change + battery loss, but for energy_error_wh. */
 struct week_summary {
     double min_charge;   /* [-] house bank */
     double min_time_s;   /* [s] after local midnight of the first day */
@@ -129,7 +135,8 @@ struct week_summary {
     double min_bank_v, min_bank_v_time_s;
     double unserved_wh;  /* [Wh] energy wanted and not delivered, shed included */
     double unserved_by_priority_wh[LOAD_PRIORITIES];
-    double mains_missed_wh; /* [Wh] of mains-only loads that found neither shore nor generator; not part of unserved_wh */
+    /* [Wh] of mains-only loads that found neither shore nor generator; not part of unserved_wh */
+    double mains_missed_wh;
     double solar_wh, solar_spilled_wh, alternator_wh, charger_wh;
     double load_wh;      /* [Wh] at the DC bus, wanted; see week_row.load_w */
     double mains_wh;     /* [Wh] AC loads that shore or generator carried */
@@ -138,14 +145,17 @@ struct week_summary {
     double engine_h, alternator_fuel_l;
     double shore_h;
     double energy_error_wh; /* [Wh] what is left of the account; rounding only */
-    double autonomy_h;   /* [h] from full to floor with the plan's loads and no source at all; 0 < capped at 60 days */
-    double recharge_h;   /* [h] from the lowest point until the bank was next at 95 % of its ceiling; negative: not in the plan */
+    /* [h] from full to floor with the plan's loads and no source at all; 0 < capped at 60 days */
+    double autonomy_h;
+    /* [h] from the lowest point until the bank was next at 95 % of its ceiling; negative: not in the plan */
+    double recharge_h;
     double largest_load_w, largest_load_time_s; /* [W] DC bus, largest step of the plan */
     double connected_load_w; /* [W] everything that may run at once */
     double largest_charge_a, largest_discharge_a; /* [A] house bank */
     int passes; /* 1: never below the floor, nothing unserved, no overload */
 };
 
+/* One day of the plan. */
 struct day_mark {
     const struct day_kind *kind;
     int year, month, day, weekday; /* weekday 0 = Monday */
@@ -155,6 +165,7 @@ struct day_mark {
     double min_charge, end_charge; /* [-] */
 };
 
+/* The simulated plan: engine.h, week_run. */
 struct week {
     const char *boat, *place, *bank; /* bank: "400 Ah 12 V agm" */
     double step_s;
@@ -174,6 +185,7 @@ struct week {
 
 /* ---- size ---- */
 
+/* House bank. Capacities are at 20 h, new, as labels give them. */
 struct bank_size {
     double needed_ah;    /* [Ah] at 20 h, the larger of the two answers */
     double handbook_ah;
@@ -188,6 +200,7 @@ struct bank_size {
     double usable_wh;    /* [Wh] of the rounded bank between ceiling and floor */
 };
 
+/* All arrays together, scaled as one. */
 struct solar_size {
     double needed_w, handbook_w; /* [W] standard conditions */
     double simulated_w; /* [W] 0: the plan passes without; negative: no array passes */
@@ -198,6 +211,7 @@ struct solar_size {
     const char *limited_by;
 };
 
+/* One alternator at the fastest speed the plan runs its engine at. */
 struct alternator_size {
     const char *name;
     double rated_a, hot_a;   /* [A] at the plan's speed, hot */
@@ -207,6 +221,7 @@ struct alternator_size {
     int over_accepts;        /* 1: the bank asks for more than the machine can give hot: it needs a limit */
 };
 
+/* All chargers together. */
 struct charger_size {
     double needed_a, handbook_a;
     double simulated_a; /* [A] 0: the plan passes without; negative: no charger passes, or there is none */
@@ -216,6 +231,7 @@ struct charger_size {
     const char *limited_by;
 };
 
+/* All inverters together: they feed one panel. */
 struct inverter_size {
     double continuous_w;  /* [W] AC needed with the usual reserve */
     double surge_w;       /* [W] */
@@ -226,6 +242,7 @@ struct inverter_size {
     const char *limited_by;
 };
 
+/* The first generator: the others are not simulated. */
 struct generator_size {
     double hours_per_week;   /* [h] simulated */
     double deficit_hours;    /* [h/week] handbook: deficit / (charger power x efficiency) */
@@ -235,6 +252,7 @@ struct generator_size {
     double installed_w;
 };
 
+/* Two answers side by side, a sum and a simulation: engine.h, size_run. */
 struct size {
     const char *boat, *place;
     struct bank_size bank;
@@ -252,6 +270,7 @@ struct size {
 
 /* ---- sun: one day ---- */
 
+/* One moment of a day. */
 struct sun_row {
     double time_s;        /* [s] after local midnight */
     double elevation_deg; /* apparent */
@@ -263,6 +282,7 @@ struct sun_row {
     double panel_w;       /* [W] all arrays, at the DC bus, bank willing */
 };
 
+/* One day of sun: engine.h, sun_run. */
 struct sun_day {
     const char *boat, *place;
     const char *kind; /* day kind of the plan on that date; NULL outside the plan */
@@ -272,7 +292,8 @@ struct sun_day {
     size_t hour_count;
     const struct sun_row *fine;  /* every ten minutes, for the plot */
     size_t fine_count;
-    double sunrise_s, sunset_s, noon_s; /* [s] after local midnight; negative sunrise: the sun stays on one side of the horizon */
+    /* [s] after local midnight; negative sunrise: the sun stays on one side of the horizon */
+    double sunrise_s, sunset_s, noon_s;
     int polar; /* 0; 1: sun all day; -1: no sun */
     double day_length_h;
     double clearness;

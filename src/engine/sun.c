@@ -12,6 +12,8 @@
 
 enum { FINE_ROWS = DAY_S / SOLAR_NODE_S + 1, HOUR_ROWS = 24 };
 
+/* The sun, the light and the panels at a moment [s] after midnight. A pwm controller's
+ * current counts at working volts. */
 static struct sun_row row_at(const struct boat *boat, const struct day_kind *kind, const struct sun_sky *sky,
                              double second)
 {
@@ -45,6 +47,7 @@ static void sum_rows(struct sun_day *day)
     }
 }
 
+/* Date, place, rise and set; where the sun stays on one side rise and set are -1. */
 static void place_and_times(struct sun_day *day, const struct boat *boat, long day_offset)
 {
     struct date date = timeline_date(boat, day_offset);
@@ -83,8 +86,12 @@ enum status sun_run(const struct sun_day **out, struct arena *arena, const struc
         return STATUS_NO_MEMORY;
     if (day_offset >= 0 && (size_t)day_offset < boat->plan.day_count)
         kind = boat->plan.days[day_offset];
-    *day = (struct sun_day){ .boat = boat->name ? boat->name : "unnamed boat", .place = place_text(arena, boat),
-                             .kind = kind->name, .hours = hours, .hour_count = HOUR_ROWS, .fine = fine,
+    *day = (struct sun_day){ .boat = boat->name ? boat->name : "unnamed boat",
+                             .place = place_text(arena, boat),
+                             .kind = kind->name,
+                             .hours = hours,
+                             .hour_count = HOUR_ROWS,
+                             .fine = fine,
                              .fine_count = FINE_ROWS };
     place_and_times(day, boat, day_offset);
     day->irradiation_kwh_m2 = timeline_irradiation(boat, kind, day_offset);

@@ -22,7 +22,8 @@ double together_greedy(const struct together_item *items, size_t count, double l
     return sum;
 }
 
-/* VA of a higher rank outweigh any of a lower one: no boat has a million VA of loads. */
+/* Worth of so many VA of an item: VA of a higher rank outweigh any of a lower one, for no
+ * boat has a million VA of loads. */
 static uint64_t worth(const struct together_item *item, size_t va)
 {
     static const uint64_t weights[LOAD_PRIORITIES] = { 1000000000000u, 1000000u, 1u };
@@ -93,6 +94,11 @@ static void menu_add(struct menu *m, const char *name, double va, int rank)
     m->va += va;
 }
 
+/*
+ * What may be switched on where that source feeds: mains 1 where mains loads run on it, feed
+ * the bit of chargers it serves (0: none). A charger counts with its full current at
+ * absorption volts. 0 without memory.
+ */
 static int menu_make(struct menu *m, struct arena *arena, const struct boat *boat, int mains, unsigned feed)
 {
     *m = (struct menu){ .items =
@@ -127,6 +133,7 @@ static const char *names_of(struct arena *arena, const struct menu *m, const int
     return text && !*text ? "nothing" : text;
 }
 
+/* One line of the card: both choices, and what the better one leaves out. 0 without memory. */
 static int row_make(struct together *row, struct arena *arena, const struct menu *m, const char *source,
                     double limit_va, double volts)
 {
@@ -146,6 +153,8 @@ static int row_make(struct together *row, struct arena *arena, const struct menu
     return row->best_va >= 0 && row->greedy && row->best && row->left_out;
 }
 
+/* One line for each usual rating of a pedestal; a larger one than the inlet
+ * gives no more than the inlet carries. */
 static int shore_rows(struct together *rows, size_t *n, struct arena *arena, const struct boat *boat)
 {
     static const double amps[] = { 6, 10, 16, 32 };

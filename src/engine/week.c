@@ -14,6 +14,7 @@ enum { AUTONOMY_DAYS = 60, WHO_NAMES = 5 };
 
 /* ---- which loads were on at a moment ---- */
 
+/* A moment, and whether a load was on then. */
 struct on_at {
     double second;
     int on;
@@ -64,6 +65,8 @@ static const char *names_of(struct arena *arena, const struct load **on, size_t 
     return text;
 }
 
+/* Names of the loads on at the worst minute of an event: those that it can concern,
+ * largest first. NULL without memory. */
 static const char *who(struct sim *s, const struct week_event *event)
 {
     size_t day = (size_t)(event->worst_s / DAY_S), count = 0;
@@ -99,6 +102,8 @@ static int by_start(const void *a, const void *b)
     return x->start_s != y->start_s ? (x->start_s > y->start_s ? 1 : -1) : (int)x->kind - (int)y->kind;
 }
 
+/* Sorts by begin, and names who was on. Names are looked up here, not while
+ * simulating: only a few events are kept. */
 static int finish_events(struct sim *s)
 {
     if (s->event_count)
@@ -109,6 +114,7 @@ static int finish_events(struct sim *s)
     return 0;
 }
 
+/* What became of every bank; NULL without memory. */
 static struct bank_outcome *outcomes(struct sim *s)
 {
     struct bank_outcome *out = arena_array(s->arena, s->boat->bank_count, sizeof *out);
@@ -150,6 +156,7 @@ static double autonomy_h(const struct boat *boat)
     return hours;
 }
 
+/* Everything that may run at once [W] at the DC bus, the inverters' output held to their rating. */
 static double connected_w(const struct boat *boat)
 {
     double dc = 0, ac = 0, limit = 0;
@@ -165,6 +172,7 @@ static double connected_w(const struct boat *boat)
     return dc + fmin(ac, limit);
 }
 
+/* [Wh] more in the banks at the end than at the beginning. */
 static double stored_change(const struct sim *s)
 {
     double wh = 0;
@@ -224,7 +232,8 @@ static void summarise(const struct sim *s, struct week_summary *w)
                                 .engine_h = s->total.engine_h,
                                 .alternator_fuel_l = s->total.alternator_fuel_l,
                                 .shore_h = s->total.shore_h,
-                                .recharge_h = s->recharged_s < 0 ? -1 : (s->recharged_s - s->min_time_s) / HOUR_S,
+                                .recharge_h =
+                                    s->recharged_s < 0 ? -1 : (s->recharged_s - s->min_time_s) / HOUR_S,
                                 .largest_load_w = s->largest_load_w,
                                 .largest_load_time_s = s->largest_load_s,
                                 .connected_load_w = connected_w(s->boat),
@@ -251,6 +260,7 @@ static const char *finding(const struct sim *s, const struct week_summary *w)
                        weekday_name(weekday), minute / 60, minute % 60, verdict ? verdict : "");
 }
 
+/* From the simulation to the result; runs the autonomy on the side. */
 static enum status week_write(struct week *week, struct sim *s)
 {
     const struct boat *boat = s->boat;

@@ -20,7 +20,11 @@ double work_note(struct work *work, const char *topic, const char *figure, doubl
         work->failed = 1;
         return value;
     }
-    *line = (struct work_line){ .topic = topic, .figure = figure, .formula = formula, .value = value, .unit = unit,
+    *line = (struct work_line){ .topic = topic,
+                                .figure = figure,
+                                .formula = formula,
+                                .value = value,
+                                .unit = unit,
                                 .source = source };
     if (numbers) {
         va_start(args, numbers);
