@@ -32,20 +32,28 @@ static const char *other_name(struct arena *arena, const struct wire *w)
     return w->label ? arena_print(arena, "%s %s", w->label, w->series == AREA_SAE ? "SAE" : "AWG") : NULL;
 }
 
+/* "2 x 95 mm2 (3/0 AWG), back 50 mm2": the first name with all runs, the second in brackets where there is one. */
+static const char *full_size(struct arena *arena, const struct wire *w, const char *first, const char *second)
+{
+    const char *times = w->runs > 1 ? arena_print(arena, "%.0f x ", w->runs) : "";
+    const char *text = second ? arena_print(arena, "%s%s (%s)", times, first, second)
+                              : arena_print(arena, "%s%s", times, first);
+
+    if (text && fabs(w->back_area_m2 / w->area_m2 - 1) > 1e-6)
+        text = arena_print(arena, "%s, back %.3g mm2", text, w->back_area_m2 * 1e6);
+    return text;
+}
+
 static void name_sizes(struct arena *arena, const struct wire *w, struct circuit_cable *row)
 {
     const struct conductor_size *near = conductor_nearest_awg(w->area_m2);
     const char *metric = arena_print(arena, w->series == AREA_METRIC ? "%.4g mm2" : "%.3g mm2", w->area_m2 * 1e6);
     const char *awg = near ? arena_print(arena, "%s AWG", near->label) : NULL;
     const char *other = other_name(arena, w);
-    const char *us = other && w->series != AREA_STRANDS ? other : awg;
-    const char *times = w->runs > 1 ? arena_print(arena, "%.0f x ", w->runs) : "";
-    const char *behind = other ? other : awg;
+    const char *us = w->series == AREA_STRANDS ? NULL : other ? other : awg;
 
-    row->size_metric = behind ? arena_print(arena, "%s%s (%s)", times, metric, behind)
-                              : arena_print(arena, "%s%s", times, metric);
-    row->size_us = us ? arena_print(arena, "%s%s (%s)", times, us, w->series == AREA_STRANDS ? other : metric)
-                      : row->size_metric;
+    row->size_metric = full_size(arena, w, metric, other ? other : awg);
+    row->size_us = us ? full_size(arena, w, us, metric) : row->size_metric;
 }
 
 static const char *colours_of(const struct circuit_cable *row)
