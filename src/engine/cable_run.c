@@ -147,11 +147,13 @@ static void fill_cable(const struct run *run, struct circuit_cable *row)
     row->resistance_mohm = run->loop.ohm * 1e3;
     row->reactance_mohm = run->loop.reactance_ohm * 1e3;
     row->drop_v = w->place.volts - run->feed.volts_v;
-    row->rule_drop_v = judged_drop(run);
+    row->rule_drop_v = run->model.rules->drop_constant > 0 ? judged_drop(run) : -1;
     row->drop_percent = row->total_drop_percent = row->drop_v * share;
-    row->rule_total_drop_percent = row->rule_drop_v * share;
+    row->rule_total_drop_percent = row->rule_drop_v < 0 ? -1 : row->rule_drop_v * share;
+    row->judged_drop_percent = judged_drop(run) * share;
+    row->drop_scenario = "";
     row->drop_limit_percent = 100 * run->limit;
-    row->drop_margin_percent = row->drop_limit_percent - row->rule_total_drop_percent;
+    row->drop_margin_percent = row->drop_limit_percent - row->judged_drop_percent;
     row->copper_kg = copper_mass(w->area_m2, (w->length_m + w->back_m) * w->runs);
     row->protective_mm2 = is_ac(run) ? protective_area(w->area_m2) * 1e6 : 0;
 }

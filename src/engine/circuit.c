@@ -74,6 +74,23 @@ static int make_snapshot(struct snapshot *s, const struct model *m)
     return s->volts && s->rule_total && s->current && s->conductor_c;
 }
 
+/* Volts lost from the source to each node, negative where current flows towards the source. */
+static void add_up(const struct model *m, double *totals)
+{
+    const struct graph *g = m->graph;
+
+    for (size_t i = 0; i < g->node_count; i++) {
+        size_t node = g->order[i], edge = g->nodes[node].parent;
+
+        totals[node] = 0;
+        if (edge != GRAPH_NONE)
+            totals[node] =
+                totals[g->edges[edge].from] +
+                copysign(model_rule_drop(m, &m->wires[edge], fabs(m->current[edge]), m->wires[edge].area_m2),
+                         m->current[edge]);
+    }
+}
+
 /* Keeps the state the model is in. */
 static void take_snapshot(struct snapshot *s, const struct model *m)
 {
@@ -83,21 +100,12 @@ static void take_snapshot(struct snapshot *s, const struct model *m)
     memcpy(s->current, m->current, g->edge_count * sizeof *s->current);
     for (size_t e = 0; e < g->edge_count; e++)
         s->conductor_c[e] = m->wires[e].temperature_c;
-    for (size_t i = 0; i < g->node_count; i++) {
-        size_t node = g->order[i], edge = g->nodes[node].parent;
-
-        s->rule_total[node] = 0;
-        if (edge != GRAPH_NONE)
-            s->rule_total[node] =
-                s->rule_total[g->edges[edge].from] +
-                copysign(model_rule_drop(m, &m->wires[edge], fabs(m->current[edge]), m->wires[edge].area_m2),
-                         m->current[edge]);
-    }
+    add_up(m, s->rule_total);
 }
 
 int report_only_charges(const struct report *r, size_t edge)
 {
-    return fabs(r->shown.current[edge]) < 1e-3 && fabs(r->charging.current[edge]) >= 1e-3;
+    return r->load_a[edge] < 1e-3 && fabs(r->charging.current[edge]) >= 1e-3;
 }
 
 const struct snapshot *report_snapshot(const struct report *r, size_t edge)
@@ -142,13 +150,13 @@ static struct circuit_scenario scenario_row(const struct model *m, const struct 
     return row;
 }
 
-static void note_design(struct report *r, const struct scenario *s)
+static void note_currents(struct report *r, const struct scenario *s)
 {
-    if (s->kind == SCENARIO_SURGE)
-        return;
     for (size_t e = 0; e < r->m->graph->edge_count; e++) {
         double amps = model_steady_a(r->m, e);
 
+        if (s->kind != SCENARIO_CHARGING)
+            r->load_a[e] = fmax(r->load_a[e], fabs(r->m->current[e]));
         if (amps <= r->design_a[e])
             continue;
         r->design_a[e] = amps;
@@ -156,6 +164,18 @@ static void note_design(struct report *r, const struct scenario *s)
                                     ? arena_print(r->m->arena, "%s alone", r->m->alone[e].load)
                                     : s->name;
     }
+}
+
+static void note_volts(struct report *r, const struct scenario *s)
+{
+    add_up(r->m, r->totals);
+    for (size_t i = 0; i < r->m->graph->node_count; i++)
+        if (r->totals[i] > r->most_lost[i] * (1 + 1e-9)) {
+            r->most_lost[i] = r->totals[i];
+            r->most_lost_when[i] = s->name;
+        }
+    for (size_t p = 0; p < r->m->graph->part_count; p++)
+        r->collapses[p] |= !r->m->parts[p].solved;
 }
 
 static enum status run_scenarios(struct circuit *out, struct report *r, const struct scenario *shown)
@@ -168,7 +188,10 @@ static enum status run_scenarios(struct circuit *out, struct report *r, const st
     for (size_t i = 0; i < m->scenario_count; i++) {
         model_scenario(m, &m->scenarios[i]);
         rows[i] = scenario_row(m, &m->scenarios[i]);
-        note_design(r, &m->scenarios[i]);
+        if (m->scenarios[i].kind != SCENARIO_SURGE) {
+            note_currents(r, &m->scenarios[i]);
+            note_volts(r, &m->scenarios[i]);
+        }
         if (m->scenarios[i].kind == SCENARIO_CHARGING)
             take_snapshot(&r->charging, m);
         if (&m->scenarios[i] == shown)
@@ -217,6 +240,16 @@ static enum status run_faults(struct report *r)
     return find_faults(m, r->fault_hot_a);
 }
 
+static int make_steady(struct report *r, const struct model *m)
+{
+    r->load_a = arena_array(m->arena, m->graph->edge_count, sizeof *r->load_a);
+    r->most_lost = arena_array(m->arena, m->graph->node_count, sizeof *r->most_lost);
+    r->most_lost_when = arena_array(m->arena, m->graph->node_count, sizeof *r->most_lost_when);
+    r->collapses = arena_array(m->arena, m->graph->part_count, sizeof *r->collapses);
+    r->totals = arena_array(m->arena, m->graph->node_count, sizeof *r->totals);
+    return r->load_a && r->most_lost && r->most_lost_when && r->collapses && r->totals;
+}
+
 static int make_report(struct report *r, struct model *m)
 {
     *r = (struct report){ .m = m };
@@ -226,12 +259,13 @@ static int make_report(struct report *r, struct model *m)
     r->fault_a = arena_array(m->arena, m->graph->node_count, sizeof *r->fault_a);
     r->fault_hot_a = arena_array(m->arena, m->graph->node_count, sizeof *r->fault_hot_a);
     return r->design_a && r->design_scenario && r->limited_by && r->fault_a && r->fault_hot_a &&
-           make_snapshot(&r->shown, m) && make_snapshot(&r->charging, m);
+           make_steady(r, m) && make_snapshot(&r->shown, m) && make_snapshot(&r->charging, m);
 }
 
 static void write_finding(struct circuit *c, struct arena *arena)
 {
     size_t failing = 0, fuses = 0;
+    int elsewhere; /* 1: what fails is seen in another scenario than the one shown */
     const struct circuit_cable *worst = NULL;
 
     c->passes = 1;
@@ -247,13 +281,15 @@ static void write_finding(struct circuit *c, struct arena *arena)
         if (!c->scenarios[i].solved && strcmp(c->scenarios[i].name, "surge") != 0)
             c->passes = 0;
     c->passes = c->passes && failing == 0;
+    elsewhere = worst && !worst->drop_ok && worst->ampacity_ok && strcmp(worst->drop_scenario, c->scenario) != 0;
     if (!c->scenarios[0].solved)
         c->finding = arena_print(arena, "The volts collapse: %s asks for %.0f W, %.0f W is the most",
                                  c->scenarios[0].collapse, c->scenarios[0].wanted_w, c->scenarios[0].most_w);
     else if (worst)
-        c->finding = arena_print(arena, "%zu of %zu cables %s (%zu for %s fuse), first %s: %s", failing,
+        c->finding = arena_print(arena, "%zu of %zu cables %s (%zu for %s fuse), first %s: %s%s%s", failing,
                                  c->cable_count, failing == 1 ? "does not pass" : "do not pass", fuses,
-                                 failing == 1 ? "its" : "their", worst->name, worst->status);
+                                 failing == 1 ? "its" : "their", worst->name, worst->status,
+                                 elsewhere ? " in scenario " : "", elsewhere ? worst->drop_scenario : "");
     else
         c->finding =
             arena_print(arena, "All %zu cables pass, %.1f kg of copper", c->cable_count, c->copper_kg);

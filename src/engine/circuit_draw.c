@@ -35,12 +35,30 @@ static enum net_behaviour behaviour_of(const struct load *load)
                : NET_POWER;
 }
 
+/* 1 where a load is on at all on a kind of day: "hours = 0 h" and "times = none" say that it is not. */
+static int used_on(const struct load *load, size_t day)
+{
+    const struct usage *usage = load_usage(load, day);
+
+    switch (usage->kind) {
+    case USAGE_HOURS:
+        return usage->hours.high > 0;
+    case USAGE_TIMES:
+        return usage->time_count > 0;
+    case USAGE_USES:
+        return usage->use_count > 0;
+    case USAGE_NONE:
+        break;
+    }
+    return 0;
+}
+
 /* 1 where a load may run in the scenario. */
 static int runs_in(const struct load *load, const struct scenario *s)
 {
     if (s->kind == SCENARIO_CHARGING)
         return 0;
-    return s->kind != SCENARIO_DAY || load_usage(load, s->day)->kind != USAGE_NONE;
+    return s->kind != SCENARIO_DAY || used_on(load, s->day);
 }
 
 static double times_of(const struct scenario *s, enum draw_kind kind, size_t index)

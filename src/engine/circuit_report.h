@@ -10,14 +10,20 @@ struct snapshot {
     double *volts;       /* per node */
     double *current;     /* per edge, signed from -> to */
     double *conductor_c; /* per edge */
-    double *rule_total;  /* [V] per node: drop from the source by the rule */
+    double *rule_total;  /* [V] per node: drop from the source by the rule, as measured where it has no formula */
 };
 
 struct report {
     struct model *m;
     struct snapshot shown, charging;
-    double *design_a; /* per edge */
+    /* over all steady scenarios, whichever is shown */
+    double *design_a; /* [A] per edge */
     const char **design_scenario;
+    double *load_a;           /* [A] per edge: largest while nothing charges */
+    double *most_lost;        /* [V] per node: largest rule_total; while something charges loads lose less */
+    const char **most_lost_when;
+    int *collapses;           /* per part */
+    double *totals;           /* per node, room for one scenario */
     double *fault_a;     /* per node, conductors cold, bank full */
     double *fault_hot_a; /* per node, conductors at their rating, bank as asked */
     const char **limited_by;
@@ -26,7 +32,7 @@ struct report {
 /* 1 where an edge carries current only while something charges: judged by the charging scenario. */
 int report_only_charges(const struct report *report, size_t edge);
 
-/* The snapshot an edge is judged by. */
+/* The snapshot that an edge's figures are shown of. */
 const struct snapshot *report_snapshot(const struct report *report, size_t edge);
 
 /* What a schedule lists of a cable beside its figures: number, size both ways, how and where it runs. */

@@ -41,10 +41,13 @@ struct circuit_cable {
     double reactance_mohm;     /* [mohm] AC */
     double conductor_c;        /* [C] in the shown scenario */
     double drop_v;             /* [V] current_a through resistance_mohm; AC: volts less at its end, reactance and angle in */
-    double rule_drop_v;        /* [V] by the formula of the rule set, joints added; without formula: drop_v */
+    double rule_drop_v;        /* [V] by the formula of the rule set, joints added; negative: it has none */
     double drop_percent;       /* [%] of nominal_v, drop_v */
     double total_drop_percent; /* [%] from the source's terminals to the far end, drop_v */
-    double rule_total_drop_percent;      /* [%] the same by the rule's formula: what the limit judges */
+    double rule_total_drop_percent;      /* [%] the same by the rule's formula; negative: it has none */
+    double judged_drop_percent;          /* [%] from the source to the far end, the largest of all steady scenarios, by
+                                            the rule's formula or, without one, as measured: what the limit judges */
+    const char *drop_scenario;           /* which one that is; empty: nothing flows */
     double drop_limit_percent;           /* [%] at the far end; 0: the rule set has none */
     int critical;                        /* 1: a circuit of the strict limit */
     const char *limit_why;               /* "panel feeder", "bilge pump stands in the list", ... */
@@ -75,7 +78,7 @@ struct circuit_cable {
     int passes;             /* 1: every check */
     int drop_ok, ampacity_ok, smallest_ok;
     double ampacity_margin_percent; /* [%] spare of the ampacity over design_a */
-    double drop_margin_percent;     /* [%] points spare of the limit */
+    double drop_margin_percent;     /* [%] points of judged_drop_percent spare of the limit */
     /* as a schedule lists it; number NULL: a run without a boat, of which the rest is not filled in */
     const char *number;                  /* "C3": its place in the profile */
     const char *size_metric, *size_us;   /* "2 x 95 mm2 (3/0 AWG)", "2 x 3/0 AWG (95 mm2)" */

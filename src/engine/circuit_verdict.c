@@ -173,7 +173,7 @@ static void fill_current(const struct report *r, size_t edge, struct circuit_cab
     struct wire_ohm ohm = wire_ohm(w, s->conductor_c[edge]);
 
     row->current_a = fabs(s->current[edge]);
-    row->design_a = fmax(r->design_a[edge], row->current_a);
+    row->design_a = r->design_a[edge];
     row->design_scenario = r->design_scenario[edge] ? r->design_scenario[edge] : "";
     row->conductor_c = s->conductor_c[edge];
     row->resistance_mohm = (ohm.out + ohm.back) * 1e3;
@@ -181,7 +181,8 @@ static void fill_current(const struct report *r, size_t edge, struct circuit_cab
     row->drop_v = r->m->graph->parts[r->m->graph->nodes[e->from].part].system == NET_DC
                       ? row->current_a * (ohm.out + ohm.back)
                       : fabs(s->volts[e->from] - s->volts[e->to]);
-    row->rule_drop_v = model_rule_drop(r->m, w, row->current_a, w->area_m2);
+    row->rule_drop_v =
+        r->m->rules->drop_constant > 0 ? model_rule_drop(r->m, w, row->current_a, w->area_m2) : -1;
 }
 
 static void fill_volts(const struct report *r, size_t edge, struct circuit_cable *row)
@@ -192,15 +193,18 @@ static void fill_volts(const struct report *r, size_t edge, struct circuit_cable
     const struct snapshot *s = report_snapshot(r, edge);
     double limit = model_node_limit(r->m, e->to);
     double percent = 100 / part->nominal_v;
+    int charges = report_only_charges(r, edge);
 
     row->limit_why = r->m->limits[e->to].why;
     row->critical = r->m->limits[e->to].critical;
     row->drop_percent = row->drop_v * percent;
     row->total_drop_percent = fabs(s->volts[part->source] - s->volts[e->to]) * percent;
-    row->rule_total_drop_percent = fabs(s->rule_total[e->to]) * percent;
+    row->rule_total_drop_percent = r->m->rules->drop_constant > 0 ? fabs(s->rule_total[e->to]) * percent : -1;
+    row->judged_drop_percent = (charges ? fabs(r->charging.rule_total[e->to]) : r->most_lost[e->to]) * percent;
+    row->drop_scenario = charges ? "charging" : r->most_lost_when[e->to] ? r->most_lost_when[e->to] : "";
     row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
-    row->drop_ok = limit == HUGE_VAL || row->rule_total_drop_percent <= row->drop_limit_percent * (1 + SLACK);
-    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->rule_total_drop_percent : 0;
+    row->drop_ok = limit == HUGE_VAL || row->judged_drop_percent <= row->drop_limit_percent * (1 + SLACK);
+    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : 0;
 }
 
 static void fill_ampacity(const struct report *r, size_t edge, struct circuit_cable *row)
@@ -236,7 +240,7 @@ static const char *status_of(const struct report *r, size_t edge, const struct c
 
     if (row->ampacity_a <= 0)
         return "no table has it";
-    if (!r->m->parts[g->nodes[g->edges[edge].from].part].solved)
+    if (r->collapses[g->nodes[g->edges[edge].from].part])
         return "volts collapse";
     if (!row->ampacity_ok)
         return "too thin for the current";

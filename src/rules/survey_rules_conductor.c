@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "parts/rounding.h"
 #include "rules/survey_rule.h"
 
 static const struct cable *cable_of(const struct survey_case *c)
@@ -186,11 +187,12 @@ static void test_drop(struct survey_case *c)
                               found->drop_limit_percent, found->to),
                           SAY(c, "[cable %s] area, as printed on the jacket", c->name));
     else
-        case_judge(c, found->rule_total_drop_percent <= found->drop_limit_percent + 1e-9,
+        case_judge(c, at_most(found->judged_drop_percent, found->drop_limit_percent),
                    SAY(c,
                        "%.1f %% lost from the source to %s at %.1f A (%.2f V of %.0f V in this cable); at "
                        "most %.3g %%, %s",
-                       found->rule_total_drop_percent, found->to, found->current_a, found->rule_drop_v,
+                       found->judged_drop_percent, found->to, found->current_a,
+                       found->rule_drop_v < 0 ? found->drop_v : found->rule_drop_v,
                        found->nominal_v, found->drop_limit_percent, found->limit_why));
 }
 

@@ -67,6 +67,9 @@ TEST(scenarios_and_wrong_ones)
     RUN(&run, "cables", boat, "--strict", "--quiet");
     wants(&run, 4, NULL, NULL);
     run_free(&run);
+    RUN(&run, "cables", boat, "--strict", "--quiet", "--day", "charging"); /* whichever is shown */
+    wants(&run, 4, "in scenario largest", NULL);
+    run_free(&run);
 }
 
 TEST(a_profile_without_cables_says_so)
