@@ -14,6 +14,7 @@
 #include "base/fileio.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "engine/circuit_work.h"
 #include "engine/engine.h"
 #include "judged.h"
 #include "single.h"
@@ -560,6 +561,8 @@ static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run
 {
     struct cables_view view = { .sheets = style->sheets };
 
+    if (style->working && !(view.working = circuit_working(arena, run->circuit)))
+        return NULL;
     if (style->units)
         view.units = strcmp(style->units, "us") == 0 ? CABLES_US : CABLES_METRIC;
     return sheet_cables(arena, run->circuit, &view);

@@ -5,13 +5,15 @@
 #include "base/arena.h"
 #include "parts/fuse.h"
 
-void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
+void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,
+                     const char *note)
 {
     row->fuse_remarks |= remark;
     row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
 }
 
-void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note)
+void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,
+                     const char *note)
 {
     row->fuse_ok = 0;
     cable_fuse_note(arena, row, remark, note);
@@ -48,8 +50,9 @@ static void choose_family(struct arena *arena, struct circuit_cable *row, double
         return;
     }
     row->fuse_a = rating;
-    cable_fuse_fail(arena, row, FUSE_NONE_FITS,
-                    arena_print(arena, "no family of fuses breaks %.0f A at %.0f V", row->fault_a, row->nominal_v));
+    cable_fuse_fail(
+        arena, row, FUSE_NONE_FITS,
+        arena_print(arena, "no family of fuses breaks %.0f A at %.0f V", row->fault_a, row->nominal_v));
 }
 
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow)
@@ -67,6 +70,7 @@ void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow)
         choose_breaker(arena, row, rating);
     else
         choose_family(arena, row, rating, slow);
-    if (row->fault_a > 0 && row->fault_far_a < fuse_sure_multiple * row->fuse_a && !(row->fuse_remarks & FUSE_NONE_FITS))
+    if (row->fault_a > 0 && row->fault_far_a < fuse_sure_multiple * row->fuse_a &&
+        !(row->fuse_remarks & FUSE_NONE_FITS))
         cable_fuse_fail(arena, row, FUSE_FAR_END, "a short at the far end gives too little to open it soon");
 }

@@ -26,14 +26,16 @@ static void note_resistance(struct work *w, const struct cable_shown *s)
     const char *topic = cable_topic(w, s, "resistance");
     struct wire_ohm cold = wire_ohm(wire, 20);
     double joints = wire->joints_ohm * 1e3, loop = (cold.out + cold.back) * 1e3;
-    double out = (cold.out * 1e3 - joints) * wire->runs / wire->length_m, back = cold.back * 1e3 * wire->runs / wire->back_m;
+    double out = (cold.out * 1e3 - joints) * wire->runs / wire->length_m,
+           back = cold.back * 1e3 * wire->runs / wire->back_m;
 
     work_note(w, topic, "loop at 20 C", loop, "mohm",
-              wire->series == AREA_METRIC ? "IEC 60228 class 5, tinned"
-                                          : "ASTM B258; 17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin",
+              wire->series == AREA_METRIC
+                  ? "IEC 60228 class 5, tinned"
+                  : "ASTM B258; 17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin",
               joints > 0 ? "r L / runs out and back, and joints" : "r L / runs out and back",
-              joints > 0 ? "(%.4g x %.4g + %.4g x %.4g) / %.4g + %.4g" : "(%.4g x %.4g + %.4g x %.4g) / %.4g", out,
-              wire->length_m, back, wire->back_m, wire->runs, joints);
+              joints > 0 ? "(%.4g x %.4g + %.4g x %.4g) / %.4g + %.4g" : "(%.4g x %.4g + %.4g x %.4g) / %.4g",
+              out, wire->length_m, back, wire->back_m, wire->runs, joints);
     work_note(w, topic, "conductor temperature", row->conductor_c, "C", "IEC 60364, from memory",
               "Ta + (Tmax - Ta)(I/Iz)^2", "%.4g + (%.4g - %.4g)(%.4g/%.4g)^2", wire->ambient_c,
               wire->place.insulation_c, wire->ambient_c, row->current_a, row->ampacity_a);
@@ -57,9 +59,9 @@ static void note_rule_drop(struct work *w, const struct cable_shown *s, const ch
     const char *source = cited(w->arena, &rules->drop_cite);
 
     if (s->limit_v > 0)
-        work_note(w, topic, "area for the limit", rules->drop_constant * each * loop / s->limit_v, "mm2", source,
-                  "constant x I x L / E, L out and back", "%.6g x %.4g x %.4g / %.4g", rules->drop_constant, each,
-                  loop, s->limit_v);
+        work_note(w, topic, "area for the limit", rules->drop_constant * each * loop / s->limit_v, "mm2",
+                  source, "constant x I x L / E, L out and back", "%.6g x %.4g x %.4g / %.4g",
+                  rules->drop_constant, each, loop, s->limit_v);
     work_note(w, topic, "by the rule", row->rule_drop_v, "V", source,
               arena_print(w->arena, "constant x I x L / S%s; as the set writes it: %s",
                           joints > 0 ? ", and I x joints" : "", rules->drop_formula),
@@ -87,8 +89,10 @@ static void note_drop(struct work *w, const struct cable_shown *s)
               "IEC 60364-5-52 annex G, from memory", "I (R cos phi + X sin phi)",
               "%.4g x (%.4g x %.3g + %.3g x %.3g) / 1000", row->current_a, row->resistance_mohm, cosine,
               row->reactance_mohm, sqrt(fmax(0, 1 - cosine * cosine)));
-    work_note(w, topic, "as it will be measured", row->drop_v, "V", "solved: what is at right angles to the volts counts too",
-              "volts at the near end less volts at the far end", "%.5g - %.5g", s->near_v, s->near_v - row->drop_v);
+    work_note(w, topic, "as it will be measured", row->drop_v, "V",
+              "solved: what is at right angles to the volts counts too",
+              "volts at the near end less volts at the far end", "%.5g - %.5g", s->near_v,
+              s->near_v - row->drop_v);
 }
 
 static void note_ampacity(struct work *w, const struct cable_shown *s)
@@ -115,7 +119,8 @@ static const char *most_rule(struct arena *arena, const struct wiring_rules *rul
     case FUSE_NOT_ABOVE:
         return "largest standard rating not above the ampacity";
     case FUSE_NEXT_STANDARD:
-        return arena_print(arena, "next standard rating from the ampacity, within %.4g of it", rules->fuse_multiple);
+        return arena_print(arena, "next standard rating from the ampacity, within %.4g of it",
+                           rules->fuse_multiple);
     case FUSE_WITHIN_MULTIPLE:
         break;
     }
@@ -134,10 +139,12 @@ static void note_fuse(struct work *w, const struct cable_shown *s)
     if (row->fuse_installed)
         work_note(w, topic, "installed", row->fuse_a, "A", "given", NULL, NULL);
     else if (row->fuse_a > 0)
-        work_note(w, topic, "chosen", row->fuse_a, "A", "NEC 210.19 (read): 80 % of the rating for hours",
-                  row->fault_a > 0 ? "next standard rating from I / 0.8 that breaks the short circuit; at least and at most hold"
-                                   : "next standard rating from I / 0.8; at least and at most hold",
-                  "%.4g / %.1g", row->design_a, fuse_continuous_share);
+        work_note(
+            w, topic, "chosen", row->fuse_a, "A", "NEC 210.19 (read): 80 % of the rating for hours",
+            row->fault_a > 0
+                ? "next standard rating from I / 0.8 that breaks the short circuit; at least and at most hold"
+                : "next standard rating from I / 0.8; at least and at most hold",
+            "%.4g / %.1g", row->design_a, fuse_continuous_share);
 }
 
 void cable_work(struct work *w, const struct cable_shown *s)
@@ -148,6 +155,6 @@ void cable_work(struct work *w, const struct cable_shown *s)
     note_fuse(w, s);
     if (s->row->protective_mm2 > 0)
         work_note(w, cable_topic(w, s, "protective conductor"), "smallest", s->row->protective_mm2, "mm2",
-                  "BS 7671 table 54.7 (16 and 35 mm2 read)", "as the phase to 16 mm2, then 16 mm2, over 35 mm2 half of it",
-                  "%.4g", s->row->area_mm2);
+                  "BS 7671 table 54.7 (16 and 35 mm2 read)",
+                  "as the phase to 16 mm2, then 16 mm2, over 35 mm2 half of it", "%.4g", s->row->area_mm2);
 }

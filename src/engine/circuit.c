@@ -299,7 +299,7 @@ static enum status make_tables(struct circuit *out, struct report *r)
 {
     static enum status (*const makers[])(struct circuit *, const struct report *) = {
         report_cables, report_fuses, report_conventions, report_panels, report_nodes, report_banks, report_loads,
-        report_tree, report_path,   report_ac,    report_bill,  report_inverters,
+        report_tree, report_path,   report_ac,    report_bill,  report_ground, report_inverters,
     };
 
     for (size_t i = 0; i < sizeof makers / sizeof *makers; i++) {

@@ -60,6 +60,7 @@ enum status report_banks(struct circuit *out, const struct report *report);
 enum status report_loads(struct circuit *out, const struct report *report);
 enum status report_tree(struct circuit *out, const struct report *report); /* circuit_tree.c */
 enum status report_path(struct circuit *out, const struct report *report);
+enum status report_ground(struct circuit *out, const struct report *report); /* circuit_work.c */
 enum status report_inverters(struct circuit *out,
                              const struct report *report); /* circuit_inverter.c; changes m */
 enum status report_ac(struct circuit *out, const struct report *report);

@@ -324,6 +324,8 @@ struct circuit_branch {
     double drop_percent; /* [%] from the source */
 };
 
+struct circuit_ground;
+
 struct circuit {
     const char *boat;
     const char *rules, *rules_title, *edition, *rules_scope;
@@ -373,6 +375,7 @@ struct circuit {
     double unwired_loads; /* [-] loads of the profile that no cable reaches */
     int passes;           /* 1: every cable, fuse and inverter */
     const char *finding;  /* one line */
+    const struct circuit_ground *ground; /* what the working is made from (circuit_work.h) */
 };
 
 #endif

@@ -242,6 +242,18 @@ struct net_current net_run_current(const struct net *net, const double *state, c
     return (struct net_current){ hypot(first, second), hypot(first, second) };
 }
 
+double net_run_power_factor(const struct net *net, const double *state, const struct net_run *run)
+{
+    const double *va = state + 2 * run->a, *vb = state + 2 * run->b;
+    double first = run->y[0] * (va[0] - vb[0]) + run->y[1] * (va[1] - vb[1]);
+    double second = run->y[2] * (va[0] - vb[0]) + run->y[3] * (va[1] - vb[1]);
+    double size = hypot(first, second) * hypot(vb[0], vb[1]);
+
+    if (net->system == NET_DC || size <= 0)
+        return 1;
+    return fmin(1, fabs(first * vb[0] + second * vb[1]) / size);
+}
+
 double net_load_current(const struct net *net, const double *state, const struct net_load *load)
 {
     struct draw d = draw_of(net, load, state + 2 * load->node);

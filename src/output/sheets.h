@@ -33,6 +33,7 @@ struct cables_view {
     /* of sheet_cables_name, with commas between; NULL: the usual ones, JSON all; CSV is the first */
     const char *sheets;
     enum cables_units units; /* of lengths and sizes where people read; machine names keep theirs */
+    const struct working *working; /* a table of its own at the end; NULL: none */
 };
 
 /* Cables and all that hangs on them; view NULL: the usual one. */

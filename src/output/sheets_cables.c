@@ -209,6 +209,8 @@ const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circ
     add_conventions(&maker, circuit, us);
     add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = circuit, .single = 1, .where = SHOW_JSON });
     add_schedules(&maker, circuit, view ? view : &usual);
+    if (view && view->working)
+        add_working(&maker, view->working);
     for (int c = 0; c < CAUTIONS; c++)
         add_caution(&maker, (enum caution)c);
     return sheet_made(&maker);
