@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "output/columns.h"
 #include "output/maker.h"
 #include "output/sheets.h"
@@ -95,12 +96,24 @@ static void paragraph_add(struct sheet_maker *m, struct paragraph *rows, size_t 
     rows[(*n)++] = (struct paragraph){ label, text };
 }
 
-static void finding_add(struct sheet_maker *m, struct paragraph *rows, size_t *n, const struct finding *f)
+/* 1 where only the place and the fact differ. */
+static int same_finding(const struct finding *a, const struct finding *b)
+{
+    return !strcmp(a->id, b->id) && !strcmp(a->priority, b->priority) && !strcmp(a->risk, b->risk) &&
+           !strcmp(a->action, b->action) && !strcmp(a->reference, b->reference);
+}
+
+/* `count` findings that say the same of several places, one fact under the other. */
+static void findings_add(struct sheet_maker *m, struct paragraph *rows, size_t *n, const struct finding *f,
+                         size_t count)
 {
     if (*n)
         paragraph_add(m, rows, n, "", "");
-    paragraph_add(m, rows, n, f->id, f->place);
-    paragraph_add(m, rows, n, "Fact", f->fact);
+    paragraph_add(m, rows, n, f->id,
+                  count > 1 ? arena_print(m->arena, "%s, %zu places", f->title, count) : f->place);
+    for (size_t i = 0; i < count; i++)
+        paragraph_add(m, rows, n, i ? "" : "Fact",
+                      count > 1 ? arena_print(m->arena, "%s: %s", f[i].place, f[i].fact) : f->fact);
     paragraph_add(m, rows, n, "Risk", f->risk);
     paragraph_add(m, rows, n, "To achieve", f->action);
     paragraph_add(m, rows, n, "Reference", f->reference);
@@ -124,9 +137,14 @@ static void add_priority(struct sheet_maker *m, const struct survey *s, const st
         m->failed = 1;
         return;
     }
-    for (size_t i = 0; i < s->standing; i++)
-        if (strcmp(s->findings[i].priority, count->priority) == 0)
-            finding_add(m, rows, &n, &s->findings[i]);
+    for (size_t i = 0, alike; i < s->standing; i += alike) {
+        const struct finding *f = s->findings + i;
+
+        for (alike = 1; i + alike < s->standing && same_finding(f, f + alike);)
+            alike++;
+        if (strcmp(f->priority, count->priority) == 0)
+            findings_add(m, rows, &n, f, alike);
+    }
     *kind = (struct row_kind)ROW_KIND(NULL, paragraph_columns, paragraph);
     kind->title = priority_title(m, count);
     if (n)
@@ -135,6 +153,58 @@ static void add_priority(struct sheet_maker *m, const struct survey *s, const st
                                      .rows = rows,
                                      .row_count = n,
                                      .where = SHOW_TEXT | SHOW_HTML });
+}
+
+/* How much of a place is its kind, with the blank behind it: "cable " of "cable a"; 0 of "boat". */
+static size_t kind_length(struct span place)
+{
+    const char *blank = memchr(place.at, ' ', place.length);
+
+    return blank ? (size_t)(blank - place.at) + 1 : 0;
+}
+
+/* "cable a, cable b, bank house" as people read it: "cable a, b; bank house". NULL without memory. */
+static const char *places_shown(struct arena *arena, const char *places)
+{
+    char *shown = arena_zero(arena, 2 * strlen(places) + 1), *end = shown;
+    struct span rest = span_of(places), place, before = { "", 0 };
+
+    while (shown && span_split(&rest, ',', &place)) {
+        size_t kind, skip = 0;
+
+        place = span_trim(place);
+        kind = kind_length(place);
+        if (kind && kind == kind_length(before) && memcmp(place.at, before.at, kind) == 0)
+            skip = kind;
+        if (end > shown)
+            end = stpcpy(end, skip ? ", " : "; ");
+        end = mempcpy(end, place.at + skip, place.length - skip);
+        before = place;
+    }
+    return shown;
+}
+
+/* Groups for people; machines get the places as they are. */
+static void add_groups(struct sheet_maker *m, const char *name, const struct row_kind *kind,
+                       const struct survey_group *groups, size_t count, int machines)
+{
+    struct survey_group *shown = arena_array(m->arena, count, sizeof *shown);
+
+    m->failed |= !shown;
+    for (size_t i = 0; shown && i < count; i++) {
+        shown[i] = groups[i];
+        m->failed |= !(shown[i].places = places_shown(m->arena, groups[i].places));
+    }
+    add_table(m, (struct table){ .kind = kind,
+                                 .rows = shown,
+                                 .row_count = shown ? count : 0,
+                                 .where = SHOW_TEXT | SHOW_HTML });
+    if (machines)
+        add_table(m, (struct table){ .name = name,
+                                     .kind = kind,
+                                     .rows = groups,
+                                     .row_count = count,
+                                     .where = SHOW_CSV | SHOW_JSON });
 }
 
 static void add_hazards(struct sheet_maker *m, int lead, int lithium, int mains)
@@ -170,17 +240,14 @@ const struct sheet *sheet_survey(struct arena *arena, const struct survey *s)
                                   .row_count = s->finding_count,
                                   .csv = 1,
                                   .where = machines });
-    add_table(&m,
-              (struct table){
-                  .name = "not_inspected", .kind = &gap_kind, .rows = s->gaps, .row_count = s->gap_count });
+    add_groups(&m, "not_inspected", &gap_kind, s->gaps, s->gap_count, 1);
     if (!s->underwriter) {
         add_table(&m, (struct table){ .name = "complied",
                                       .kind = &complied_kind,
                                       .rows = s->complied,
                                       .row_count = s->complied_count,
                                       .where = machines });
-        add_table(&m, (struct table){
-                          .kind = &met_kind, .rows = s->met, .row_count = s->met_count, .where = people });
+        add_groups(&m, NULL, &met_kind, s->met, s->met_count, 0);
         add_table(&m, (struct table){ .name = "not_applicable",
                                       .kind = &absent_kind,
                                       .rows = s->absents,

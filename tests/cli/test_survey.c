@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -278,4 +279,34 @@ TEST(the_shipped_boats_have_believable_surveys)
         json_decref(root);
         json_decref(hand);
     }
+}
+
+/* What is said of several places alike is said once to people, with each place's own fact; to machines place by place. */
+TEST(findings_alike_stand_together)
+{
+    static const char profile[] = "profiles/cruiser-12v-agm.ini";
+    json_t *json = JSON_RUN("survey", profile), *findings = json_at(json, "findings"), *f;
+    size_t alike = 0, i;
+    struct run run;
+    char line[160];
+
+    RUN(&run, "survey", profile, "--quiet");
+    json_array_foreach(findings, i, f)
+    {
+        if (strcmp(text_at(f, "id"), "FUS-05") || strcmp(text_at(f, "status"), "does not comply"))
+            continue;
+        snprintf(line, sizeof line, " %s: %s", text_at(f, "place"), text_at(f, "fact"));
+        assert_non_null(strstr(run.out, line));
+        alike++;
+    }
+    assert_true(alike > 3);
+    snprintf(line, sizeof line, "\n  FUS-05      breaking capacity, %zu places\n", alike);
+    assert_non_null(strstr(run.out, line));
+    assert_null(strstr(strstr(run.out, line) + 1, "\n  FUS-05 "));
+    assert_non_null(strstr(run.out, "VIT-03      load bilge-pump-starboard\n")); /* alone: its place */
+    /* The kind of a place is named once where it stays the same. */
+    assert_non_null(strstr(run.out, "bank house, start-port"));
+    assert_non_null(strstr(text_at(json, "not_inspected.0.places"), "bank house, bank start-port"));
+    run_free(&run);
+    json_decref(json);
 }
