@@ -65,6 +65,8 @@ struct page {
     locale_t locale, before;
     struct box *labels; /* of every label drawn, and of what labels must not cover */
     size_t label_count, label_room;
+    double *lengths; /* of every text of an SVG, in units of a font 20 high, as libplot writes them */
+    size_t length_count, length_room;
     struct skyline *skylines[PAGE_SKYLINES];
     size_t skyline_count;
     double rules[PAGE_RULES]; /* heights of the grid: labels cross it only where nothing better is free */

@@ -153,6 +153,21 @@ static void put_utf8(FILE *out, const char *bytes, size_t length)
     }
 }
 
+/* The drawing as libplot wrote it, with the length that each text was laid out for. */
+static void put_drawing(FILE *out, const struct page *page, const char *p, const char *end)
+{
+    static const char mark[] = "<text ";
+    const char *next;
+
+    for (size_t i = 0; i < page->length_count && (next = memmem(p, (size_t)(end - p), mark, sizeof mark - 1)); i++) {
+        next += sizeof mark - 1;
+        put_utf8(out, p, (size_t)(next - p));
+        fprintf(out, "textLength=\"%.1f\" lengthAdjust=\"spacingAndGlyphs\" ", page->lengths[i]);
+        p = next;
+    }
+    put_utf8(out, p, (size_t)(end - p));
+}
+
 /*
  * libplot's own head has a unit page stretched without regard to proportion, a transform of five digits, the
  * same ids in every file, no title of ours and an encoding of its own: it is written anew, the drawing
@@ -180,7 +195,7 @@ static int put_svg(FILE *out, const struct page *page, const char *name, const c
             "</desc>\n<rect width=\"%d\" height=\"%d\" fill=\"white\"/>\n"
             "<g transform=\"translate(0,%d) scale(1,-1)",
             PAGE_WIDTH, PAGE_HEIGHT, PAGE_HEIGHT);
-    put_utf8(out, rest, page->length - (size_t)(rest - page->bytes));
+    put_drawing(out, page, rest, page->bytes + page->length);
     return 1;
 }
 

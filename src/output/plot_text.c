@@ -64,19 +64,66 @@ static void write_at(struct page *page, double x, double y, const char *latin)
     pl_alabel_r(page->plotter, 'l', 'x', latin);
 }
 
+/* Share of the light of white that a colour gives back, 0..1 (WCAG 2.1, "relative luminance"). */
+static double luminance(struct ink ink)
+{
+    static const double weights[] = { 0.2126, 0.7152, 0.0722 };
+    const unsigned char parts[] = { ink.red, ink.green, ink.blue };
+    double sum = 0;
+
+    for (int i = 0; i < 3; i++) {
+        double part = parts[i] / 255.0;
+
+        sum += weights[i] * (part <= 0.04045 ? part / 12.92 : pow((part + 0.055) / 1.055, 2.4));
+    }
+    return sum;
+}
+
+/* Words are thinner than lines and areas: the same hue, dark enough to be read on white and on the bands of the night,
+ * 4.5 : 1 (WCAG 2.1, 1.4.3). What is lighter than middle grey stands on something dark. */
+static struct ink words_ink(struct ink ink)
+{
+    const double ground = luminance(INK_NIGHT) + 0.05;
+
+    if (luminance(ink) > 0.5)
+        return ink;
+    while (ground < 4.5 * (luminance(ink) + 0.05)) {
+        ink.red = (unsigned char)(ink.red * 0.97);
+        ink.green = (unsigned char)(ink.green * 0.97);
+        ink.blue = (unsigned char)(ink.blue * 0.97);
+    }
+    return ink;
+}
+
+/* A reader without this Helvetica must not run one label into the next: the SVG says how long each is. */
+static void keep_length(struct page *page, double length)
+{
+    void *items = page->lengths;
+    double *place = arena_push(page->arena, &items, &page->length_count, &page->length_room, sizeof *place);
+
+    page->lengths = items;
+    if (place)
+        *place = length;
+    else
+        page->failed = 1;
+}
+
 /* The strokes of bold text are thickened three times, of plain text twice. */
 static void write_label(struct page *page, const struct label *label, const struct box *box)
 {
     char *latin = latin1_text(page->arena, label->text);
     double step = label->bold ? 0.1 + 0.022 * label->size : 0.42;
     int times = page->format == PLOT_PNG ? label->bold ? 3 : 2 : 1;
+    struct ink ink = words_ink(label->ink);
 
     if (!latin) {
         page->failed = 1;
         return;
     }
+    if (page->format == PLOT_SVG)
+        keep_length(page, (box->x1 - box->x0) * 20 / label->size);
     set_font(page, label->size, label->bold);
-    pl_pencolor_r(page->plotter, label->ink.red * 257, label->ink.green * 257, label->ink.blue * 257);
+    pl_pencolor_r(page->plotter, ink.red * 257, ink.green * 257, ink.blue * 257);
     pl_pentype_r(page->plotter, 1);
     pl_filltype_r(page->plotter, 0);
     for (int i = 0; i < times; i++) {

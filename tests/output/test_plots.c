@@ -194,7 +194,9 @@ __attribute__((noinline)) static char *plotted(enum plot_format format, const st
 struct svg_seen {
     char words[20000]; /* all text elements, with a bar between */
     char ids[600], role[16];
-    size_t titles, descs;
+    size_t titles, descs, texts;
+    double lengths[400]; /* what each text says that it is long; 0: nothing */
+    size_t letters[400];
     int in_text;
 };
 
@@ -203,6 +205,8 @@ static void XMLCALL on_start(void *data, const XML_Char *name, const XML_Char **
     struct svg_seen *s = data;
 
     s->in_text = strcmp(name, "text") == 0;
+    s->texts += (size_t)s->in_text;
+    assert_true(s->texts < 400);
     s->titles += strcmp(name, "title") == 0;
     s->descs += strcmp(name, "desc") == 0;
     for (; *attributes; attributes += 2) {
@@ -210,6 +214,8 @@ static void XMLCALL on_start(void *data, const XML_Char *name, const XML_Char **
 
         if (strcmp(attributes[0], "id") == 0)
             snprintf(s->ids + strlen(s->ids), room, "%s|", attributes[1]);
+        if (s->in_text && strcmp(attributes[0], "textLength") == 0)
+            s->lengths[s->texts - 1] = strtod(attributes[1], NULL);
         if (strcmp(attributes[0], "role") == 0)
             snprintf(s->role, sizeof s->role, "%s", attributes[1]);
     }
@@ -229,6 +235,8 @@ static void XMLCALL on_words(void *data, const XML_Char *text, int length)
     struct svg_seen *s = data;
     size_t used = strlen(s->words);
 
+    if (s->in_text)
+        s->letters[s->texts - 1] += (size_t)length;
     if (s->in_text && used + (size_t)length + 2 < sizeof s->words)
         snprintf(s->words + used, sizeof s->words - used, "%.*s", length, text);
 }
@@ -266,6 +274,12 @@ TEST(svg_is_well_formed_and_says_what_it_shows)
     assert_non_null(strstr(seen->words, "|Mon 6 July|sailing|"));
     assert_non_null(strstr(svg, "viewBox=\"0 0 1200 675\""));
     assert_null(strstr(svg, "Symbol"));
+    for (size_t i = 0; i < seen->texts; i++) { /* letters of Helvetica 20 high are 4 to 17 wide, bold ones to 18 */
+        double letter = seen->lengths[i] / (double)seen->letters[i];
+
+        assert_true(letter > 4 && letter < 18);
+    }
+    assert_true(seen->texts > 20);
     free(svg);
     free(seen);
     arena_free(arena);
