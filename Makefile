@@ -11,6 +11,9 @@ PROFILE ?= profiles/cruiser-12v-agm.ini
 BUILD_PACKAGES = gcc libc6-dev libinih-dev libplot-dev libgsl-dev libjansson-dev libsmartcols-dev libcsv-dev
 TEST_PACKAGES  = libcmocka-dev libnova-dev libexpat1-dev libpng-dev universal-ctags ngspice tidy pkg-config groff-base dpkg-dev
 
+# Wanted by the tests of the reports in a browser, which are skipped where they cannot be had.
+BROWSER_PACKAGES = chromium-headless-shell poppler-utils
+
 WARN = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wvla -Werror
 BASE = -std=c17 -D_GNU_SOURCE -Isrc $(WARN) -MMD -MP -fPIC -fvisibility=hidden -ffp-contract=off -pthread
 
@@ -30,7 +33,7 @@ LIBRARY := $(filter-out src/cli/%,$(SOURCES))
 PROGRAM := $(filter src/cli/%,$(SOURCES))
 TESTS   := $(wildcard tests/*/test_*.c) $(wildcard tests/support/*.c)
 FUZZERS := $(patsubst tests/fuzz/%.c,%,$(wildcard tests/fuzz/fuzz_*.c))
-OTHERS  := $(wildcard tests/fuzz/*.c tests/bench/*.c tests/check/*.c)
+OTHERS  := $(wildcard tests/fuzz/*.c tests/bench/*.c tests/check/*.c tests/browser/*.c)
 
 object = $(patsubst %.c,$(BUILD)/%.o,$(1))
 LINK   = $(CC) $(FLAGS_$(VARIANT)) $(CFLAGS) $(LDFLAGS) -pthread
@@ -114,11 +117,16 @@ $(FAULTS): $(BUILD)/%.so: tests/fault/%.c $(BUILD)/flags
 $(BUILD)/unit: $(call object,$(TESTS)) $(BUILD)/libbridgedeck.a $(FAULTS) $(BUILD)/files | $(BUILD)/bridgedeck
 	$(SAY)$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
 
+# Reports in a browser; tests/check/browser says which.
+$(BUILD)/browser: $(call object,$(wildcard tests/browser/*.c tests/support/*.c)) $(BUILD)/libbridgedeck.a | $(BUILD)/bridgedeck
+	$(SAY)$(LINK) -o $@ $(filter %.o %.a,$^) $(TEST_LIBS) $(LIBS)
+
 $(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 test:
 	@tests/check/need $(BUILD_PACKAGES) $(TEST_PACKAGES)
+	@tests/check/browser >/dev/null || tests/check/need $(BROWSER_PACKAGES) || echo 'goes on without a browser'
 	@MAKE='$(MAKE)' FUZZERS='$(FUZZERS)' tests/check/all
 
 check-style: all lib $(BUILD)/pages

@@ -18,8 +18,13 @@ struct html_out {
 
 void html_text(FILE *out, const char *text)
 {
-    for (; text && *text; text++) {
+    int first = 1;
+
+    for (; text && *text; text++, first = 0) {
         switch (*text) {
+        case ' ': /* the branches of a tree stand under each other: runs of blanks must not become one */
+            fputs(first || text[1] == ' ' ? "&#160;" : " ", out);
+            break;
         case '&':
             fputs("&amp;", out);
             break;
@@ -40,13 +45,44 @@ void html_text(FILE *out, const char *text)
 
 /* ---- cells ---- */
 
-/* "n" stands like a number; good and bad only colour what words say as well. */
-static const char *cell_class(const struct column *column, const void *row)
+/* How much room the texts of a column want. */
+enum width { WIDTH_PLAIN, WIDTH_SHORT, WIDTH_LONG };
+
+enum { SHORT_TEXT = 14, LONG_TEXT = 36 }; /* [byte] never broken up to here; wants room to be read in from here */
+
+static enum width column_width(const struct flat_column *flat, const char *rows, size_t size, size_t count)
+{
+    size_t longest = 0;
+
+    if (flat->column->kind != CELL_TEXT)
+        return WIDTH_PLAIN;
+    for (size_t i = 0; i < count; i++) {
+        const char *text = cell_string(rows + i * size + flat->offset);
+        size_t length = text ? strlen(text) : 0;
+
+        longest = length > longest ? length : longest;
+    }
+    return longest > LONG_TEXT ? WIDTH_LONG : longest > SHORT_TEXT ? WIDTH_PLAIN : WIDTH_SHORT;
+}
+
+static enum width *column_widths(struct arena *arena, const struct flat_kind *flat, const char *rows, size_t size,
+                                 size_t count)
+{
+    enum width *widths = arena_array(arena, flat->count, sizeof *widths);
+
+    for (size_t i = 0; widths && i < flat->count; i++)
+        widths[i] = column_width(flat->columns + i, rows, size, count);
+    return widths;
+}
+
+/* "n" stands like a number, "s" is never broken; good and bad only colour what words say as well. */
+static const char *cell_class(const struct column *column, const void *row, enum width width)
 {
     static const char *const numbers[] = { [TINT_NONE] = "n", [TINT_GOOD] = "n good", [TINT_BAD] = "n bad" };
     static const char *const texts[] = { [TINT_NONE] = "", [TINT_GOOD] = "good", [TINT_BAD] = "bad" };
+    static const char *const shorts[] = { [TINT_NONE] = "s", [TINT_GOOD] = "s good", [TINT_BAD] = "s bad" };
 
-    return (column_right(column) ? numbers : texts)[cell_tint(column, row)];
+    return (column_right(column) ? numbers : width == WIDTH_SHORT ? shorts : texts)[cell_tint(column, row)];
 }
 
 /* The machine name lets a reader, or a test, find a figure again. */
@@ -64,7 +100,7 @@ static void open_cell(const struct html_out *out, const char *tag, const struct 
 /* One cell, as head of its row or not, with its unit behind it or not (tables have
  * it in the heading). 0 without memory. */
 static int write_cell(const struct html_out *out, const struct flat_column *flat, const char *row, int head,
-                      int unit)
+                      int unit, enum width width)
 {
     const struct column *column = flat->column;
     const char *text = cell_shown(out->arena, column, row + flat->offset, out->midnight);
@@ -72,9 +108,9 @@ static int write_cell(const struct html_out *out, const struct flat_column *flat
     if (!text)
         return 0;
     if (head)
-        fputs("<th scope=\"row\">", out->file);
+        fputs(width == WIDTH_SHORT ? "<th scope=\"row\" class=\"s\">" : "<th scope=\"row\">", out->file);
     else
-        open_cell(out, "td", column, cell_class(column, row));
+        open_cell(out, "td", column, cell_class(column, row, width));
     html_text(out->file, text);
     if (unit && column->unit && *column->unit && strcmp(text, "-") != 0) {
         fputs(" <span class=\"unit\">", out->file);
@@ -130,7 +166,7 @@ static int write_list(struct html_out *out, const struct table *table, const cha
         fputs("<tr><th scope=\"row\">", out->file);
         html_text(out->file, flat.columns[i].column->heading);
         fputs("</th>", out->file);
-        if (!write_cell(out, flat.columns + i, table->rows, 0, 1))
+        if (!write_cell(out, flat.columns + i, table->rows, 0, 1, WIDTH_PLAIN))
             return 0;
         fputs("</tr>\n", out->file);
     }
@@ -138,13 +174,27 @@ static int write_list(struct html_out *out, const struct table *table, const cha
     return 1;
 }
 
-static void write_heads(const struct html_out *out, const struct flat_kind *flat)
+/* A head of nothing but empty cells tells a listener nothing. */
+static int has_headings(const struct flat_kind *flat)
 {
+    for (size_t i = 0; i < flat->count; i++)
+        if (*flat->columns[i].column->heading)
+            return 1;
+    return 0;
+}
+
+static void write_heads(const struct html_out *out, const struct flat_kind *flat, const enum width *widths)
+{
+    if (!has_headings(flat)) {
+        fputs("<tbody>\n", out->file);
+        return;
+    }
     fputs("<thead><tr>", out->file);
     for (size_t i = 0; i < flat->count; i++) {
         const struct column *c = flat->columns[i].column;
 
-        fprintf(out->file, "<th scope=\"col\"%s>", column_right(c) ? " class=\"n\"" : "");
+        fprintf(out->file, "<th scope=\"col\"%s>",
+                column_right(c) ? " class=\"n\"" : widths[i] == WIDTH_LONG ? " class=\"long\"" : "");
         html_text(out->file, c->heading);
         if (c->unit && *c->unit) {
             fputs(" <span class=\"unit\">", out->file);
@@ -161,19 +211,22 @@ static int write_rows(struct html_out *out, const struct row_kind *kind, const c
                       const char *of, const char *rows, size_t count)
 {
     struct flat_kind flat;
+    enum width *widths;
 
     if (!kind_used(out->arena, &flat, kind, rows, count, SHOW_HTML))
         return 0;
     if (!flat.count)
         return 1;
+    if (!(widths = column_widths(out->arena, &flat, rows, kind->size, count)))
+        return 0;
     open_table(out, flat.count > 6 ? "many" : "", name, title, of);
-    write_heads(out, &flat);
+    write_heads(out, &flat, widths);
     for (size_t r = 0; r < count; r++) {
         fputs("<tr>", out->file);
         for (size_t c = 0; c < flat.count; c++) {
             int head = c == 0 && !column_right(flat.columns[c].column);
 
-            if (!write_cell(out, flat.columns + c, rows + r * kind->size, head, 0))
+            if (!write_cell(out, flat.columns + c, rows + r * kind->size, head, 0, widths[c]))
                 return 0;
         }
         fputs("</tr>\n", out->file);

@@ -141,6 +141,7 @@ static int has_circuit(const struct report *report)
 
 static enum status write_circuit(struct page_writer *page)
 {
+    FIGURE(page, plot_cables, page->side->circuit, plot_twin_cables);
     return sheet_part(page, sheet_cables(page->arena, page->side->circuit, NULL),
                       (struct html_part){ .no_title = 1 });
 }
@@ -194,9 +195,9 @@ static const struct report_part report_parts[] = {
     { "verdict", "Verdict", 0, NULL, write_verdict },
     { "compare", "Before and after", 1, has_before, write_compare },
     { "assumed", "What was assumed", 1, NULL, write_assumed },
-    { "balance", "Daily energy balance", 1, NULL, write_balance },
-    { "week", "The plan, simulated", 1, NULL, write_week },
-    { "sizes", "Sizes, with their working", 1, NULL, write_size },
+    { "balance", "Daily energy balance", 0, NULL, write_balance },
+    { "week", "The plan, simulated", 0, NULL, write_week },
+    { "sizes", "Sizes, with their working", 0, NULL, write_size },
     { "cables", "Cables, fuses and volts", 1, has_circuit, write_circuit },
     { "survey", "Survey", 1, has_survey, write_survey },
     { "handover", "Switching on", 1, has_handover, write_handover },

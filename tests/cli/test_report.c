@@ -50,8 +50,9 @@ TEST(the_page_stands_alone_and_is_accessible)
         assert_int_equal(seen.captions, seen.tables);
         assert_true(seen.heads > seen.tables);
         assert_int_equal(seen.heads_without_scope, 0);
-        assert_int_equal(seen.drawings, 2);
-        assert_int_equal(seen.drawing_titles, 2);
+        assert_int_equal(seen.drawings, 3); /* balance, week, volts */
+        assert_int_equal(seen.drawing_titles, 3);
+        assert_int_equal(seen.drawing_texts, 3);
         assert_int_equal(seen.headings[1], 1);
         assert_int_equal(seen.heading_skips, 0);
         assert_true(page_has_id(&seen, "cables"));
@@ -59,6 +60,42 @@ TEST(the_page_stands_alone_and_is_accessible)
         assert_true(page_has_id(&seen, "handover"));
         page_free(&seen);
     }
+}
+
+static double luminance(unsigned rgb)
+{
+    static const double weights[] = { 0.2126, 0.7152, 0.0722 };
+    double sum = 0;
+
+    for (int i = 0; i < 3; i++) {
+        double part = (rgb >> (16 - 8 * i) & 0xFF) / 255.0;
+
+        sum += weights[i] * (part <= 0.04045 ? part / 12.92 : pow((part + 0.055) / 1.055, 2.4));
+    }
+    return sum;
+}
+
+/* Every colour of text in the style sheet, on white; the browser's tests look at all that is drawn. */
+TEST(colours_of_text_stand_out_from_white)
+{
+    static const char key[] = "color:#";
+    struct run run;
+    size_t colours = 0;
+    char *end;
+
+    RUN(&run, "report", boat);
+    assert_non_null(end = strstr(run.out, "</style>"));
+    *end = '\0';
+    for (const char *at = run.out; (at = strstr(at, key)); at += sizeof key - 1) {
+        unsigned rgb;
+
+        assert_int_equal(sscanf(at + sizeof key - 1, "%6x", &rgb), 1);
+        assert_true(1.05 / (luminance(rgb) + 0.05) >= 4.5);
+        colours++;
+    }
+    assert_true(colours >= 4);
+    assert_non_null(strstr(run.out, "background:#fff"));
+    run_free(&run);
 }
 
 /* A figure as the page shows it is the one of the JSON, to the digits shown. */
@@ -163,7 +200,7 @@ TEST(with_a_change_it_shows_before_and_after)
     seen_of(&changed, boat, bigger);
     assert_false(page_has_id(&plain, "compare"));
     assert_true(page_has_id(&changed, "compare"));
-    assert_int_equal(changed.drawings, 3);
+    assert_int_equal(changed.drawings, 4);
     assert_true(changed.tables > plain.tables + 5);
     same_number(&changed, "glance", "min_charge_percent", number_at(json, "summary.min_charge_percent"));
     page_free(&plain);

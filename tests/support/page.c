@@ -98,6 +98,7 @@ static void XMLCALL element_begins(void *data, const char *name, const char **at
     seen->drawings += strcmp(name, "svg") == 0;
     r->in_drawing += strcmp(name, "svg") == 0;
     seen->drawing_titles += r->in_drawing && strcmp(name, "title") == 0;
+    seen->drawing_texts += r->in_drawing && strcmp(name, "desc") == 0;
     r->in_unit |= class && strcmp(class, "unit") == 0;
     if (name[0] == 'h' && name[1] >= '1' && name[1] <= '6' && !name[2])
         see_heading(r, name[1] - '0');

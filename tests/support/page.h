@@ -17,7 +17,7 @@ struct page_seen {
     size_t cell_count, cell_room;
     char (*ids)[64], (*targets)[64]; /* of id= and of href="#..." */
     size_t id_count, id_room, target_count, target_room;
-    size_t tables, captions, heads, heads_without_scope, drawings, drawing_titles, headings[7];
+    size_t tables, captions, heads, heads_without_scope, drawings, drawing_titles, drawing_texts, headings[7];
     size_t scripts, outside; /* script elements; href, src or the like that leave the page */
     int heading_skips;       /* headings that go down more than one level at once */
 };
