@@ -35,6 +35,7 @@ static const char style[] =
     "thead .unit{font-weight:400;white-space:nowrap}\n"
     "tbody th{font-weight:400}\n"
     "th.n,td.n{text-align:right;white-space:nowrap}\n"
+    ".many thead th{white-space:normal}\n"
     "th.s,td.s{white-space:nowrap}\n"
     "table.list td.n{text-align:left}\n"
     ".good{color:#00563c}\n"
