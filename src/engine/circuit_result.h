@@ -77,6 +77,7 @@ struct circuit_cable {
     const char *limited_by; /* of a sized cable: drop, current, smallest conductor, fuse; empty: installed */
     int passes;             /* 1: every check */
     int drop_ok, ampacity_ok, smallest_ok;
+    double used_percent;            /* [%] of the ampacity that design_a takes; 0: no table has it */
     double ampacity_margin_percent; /* [%] spare of the ampacity over design_a */
     double drop_margin_percent;     /* [%] points of judged_drop_percent spare of the limit */
     /* as a schedule lists it; number NULL: a run without a boat, of which the rest is not filled in */
@@ -103,7 +104,7 @@ struct circuit_fuse {
     const char *fitted;     /* as built, proposed */
     double rating_a;
     double design_a;                     /* [A] it has to carry */
-    double least_a, most_a;              /* [A] ratings that would do; most 0: none */
+    double least_a, most_a;              /* [A] ratings that would do; both 0: none */
     double nominal_v, rated_v;           /* [V] of the circuit; the family's, DC; 0: not known */
     double breaking_a, fault_a;          /* [A] interrupt rating at nominal_v, 0: not known; short circuit there */
     double distance_m, distance_limit_m; /* [m] from the source, 0: not said; allowed, negative: no limit */

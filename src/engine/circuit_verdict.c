@@ -218,6 +218,7 @@ static void fill_ampacity(const struct report *r, size_t edge, struct circuit_ca
     row->engine_factor = w->ampacity.engine_factor;
     row->bundle_factor = w->ampacity.bundle_factor;
     row->ampacity_ok = row->ampacity_a >= row->design_a * (1 - SLACK);
+    row->used_percent = row->ampacity_a > 0 ? 100 * row->design_a / row->ampacity_a : 0;
     row->ampacity_margin_percent = row->design_a > 0 ? 100 * (row->ampacity_a / row->design_a - 1) : 0;
     row->smallest_ok = w->area_m2 >= wiring_smallest(r->m->rules, w->cable->sheathed) * (1 - 1e-4);
 }

@@ -199,6 +199,13 @@ static size_t time_write(char *out, double seconds, long midnight)
     return length + clock_write(out + length, (double)(whole % DAY_SECONDS));
 }
 
+static size_t real_write(char *out, const struct column *column, double value)
+{
+    int whole = column->trim && fabs(value - rint(value)) < 1e-6;
+
+    return text_fixed(out, value, whole ? 0 : column->decimals);
+}
+
 size_t cell_plain(char *out, const struct column *column, const void *value, long midnight)
 {
     out[0] = '\0';
@@ -206,7 +213,7 @@ size_t cell_plain(char *out, const struct column *column, const void *value, lon
         return 0;
     switch (column->kind) {
     case CELL_REAL:
-        return text_fixed(out, cell_real(column, value), column->decimals);
+        return real_write(out, column, cell_real(column, value));
     case CELL_WHOLE:
         return text_fixed(out, cell_real(column, value), 0);
     case CELL_COUNT:

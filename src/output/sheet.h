@@ -46,6 +46,7 @@ struct column {
     size_t count_offset;            /* CELL_ROWS: offset of the size_t count */
     const struct row_kind *child;   /* CELL_ROWS and CELL_RECORD */
     enum cell_none none;            /* CELL_REAL and CELL_WHOLE */
+    int trim;                       /* 1: a CELL_REAL that is whole goes without decimals: 7.5 but 80 */
     int quiet;                      /* 1: numbers that text leaves out where every row has 0 */
     int right;                      /* 1: CELL_TEXT that is to stand like a number */
     size_t tint_offset;             /* of an enum tint in the row, which colours the cell; 0: none */

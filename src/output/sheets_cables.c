@@ -54,7 +54,7 @@ static void add_conventions(struct sheet_maker *maker, const struct circuit *c, 
         .sizes = us ? "AWG first, mm2 in brackets; of a metric conductor the nearest AWG, which is not the same copper"
                     : "mm2 first, in brackets as printed or the nearest AWG, which is not the same copper",
         .percent = arena_print(maker->arena, "of the nominal volts of the circuit; of the boat %.0f V", c->nominal_v),
-        .drop = "the rule's formula is judged against the limit; measured is what a meter will show",
+        .drop = "in all by the rule's formula is what the limit judges; measured in all is what a meter shows",
         .conductors = arena_print(maker->arena, "measured drops at their own temperature, %.0f to %.0f C, as \"%s\" heats them",
                                   c->coolest_c, c->hottest_c, c->scenario),
         .rules = arena_print(maker->arena, "%s, %s", c->rules_title, c->edition),
@@ -107,6 +107,16 @@ static const struct column *column_of(const struct row_kind *kind, struct span n
     return NULL;
 }
 
+/* Lengths in feet, the short ways to a device in inches; both exact by the international foot. */
+static void to_us(struct column *c)
+{
+    int inches = strncmp(c->name, "distance", 8) == 0;
+
+    c->unit = inches ? "in" : "ft";
+    c->scale = (c->scale == 0 ? 1 : c->scale) / (inches ? 0.0254 : 0.3048);
+    c->decimals = 1;
+}
+
 /* One column as people get it: "name" or "name=Another_heading". 0: no such name, or no memory. */
 static int pick(struct schedule *s, struct column *out, const struct row_kind *kind, struct span wish)
 {
@@ -118,10 +128,8 @@ static int pick(struct schedule *s, struct column *out, const struct row_kind *k
     if (!(from = column_of(kind, name)))
         return 0;
     *out = *from;
-    if (s->us && out->unit && strcmp(out->unit, "m") == 0) {
-        out->unit = "ft";
-        out->scale = (out->scale == 0 ? 1 : out->scale) / 0.3048; /* exact: international foot */
-    }
+    if (s->us && out->unit && strcmp(out->unit, "m") == 0)
+        to_us(out);
     if (wish.length == 0)
         return 1;
     if (!(heading = arena_copy(s->maker->arena, wish.at, wish.length)))

@@ -16,7 +16,7 @@ static const struct column service_columns[] = {
     { REAL(circuit_service, nominal_a, "nominal_a", "Nominal", "A"), .decimals = 1 },
     { REAL(circuit_service, peak_a, "peak_a", "Peak", "A"), .decimals = 1 },
     { REAL(circuit_service, duty_percent, "duty_percent", "Duty", "%"), .decimals = 0 },
-    { REAL(circuit_service, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_service, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { TEXT(circuit_service, breaker_from, "breaker_from", "Breaker is") },
     { TEXT(circuit_service, cables, "cables", "Cables") },
     { TEXT(circuit_service, isolator, "isolator", "Isolator") },
@@ -33,7 +33,7 @@ void schedule_circuits(struct schedule *s)
 
     schedule_rows(s, "circuits", &service_kind, rows, count, 1);
     schedule_show(s, "Circuit schedule", &service_kind, rows, count,
-                  "number name category supply nominal_v power_w nominal_a peak_a duty_percent");
+                  "number name category supply nominal_v=System power_w nominal_a peak_a duty_percent");
     schedule_show(s, "Circuits as they run", &service_kind, rows, count,
                   "number name breaker_a breaker_from cables isolator current_a volts_v drop_percent");
     if (!s->only_json && s->circuit->unwired_loads > 0)
@@ -48,7 +48,7 @@ static const struct column way_columns[] = {
     { TEXT(circuit_way, panel, "panel", "Panel"), .where = SHOW_CSV | SHOW_JSON },
     { WHOLE(circuit_way, number, "way", "Way", NULL) },
     { TEXT(circuit_way, legend, "legend", "Legend") },
-    { REAL(circuit_way, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_way, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { TEXT(circuit_way, breaker_from, "breaker_from", "Breaker is") },
     { TEXT(circuit_way, served_by, "served_by", "Cable or circuit") },
     { TEXT(circuit_way, flow, "flow", "Flow") },
@@ -61,7 +61,7 @@ static const struct column panel_columns[] = {
     { TEXT(circuit_panel, name, "name", "Panel") },
     { TEXT(circuit_panel, system, "system", "System") },
     { TEXT(circuit_panel, feeder, "feeder", "Fed by") },
-    { REAL(circuit_panel, feeder_fuse_a, "feeder_fuse_a", "Feeder's device", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_panel, feeder_fuse_a, "feeder_fuse_a", "Feeder's device", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { REAL(circuit_panel, feeder_ampacity_a, "feeder_ampacity_a", "Feeder's ampacity", "A"), .decimals = 0,
       .none = NONE_AT_ZERO },
     { REAL(circuit_panel, connected_a, "connected_a", "Connected", "A"), .decimals = 1 },

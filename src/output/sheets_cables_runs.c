@@ -25,7 +25,7 @@ static const struct column cable_columns[] = {
     { REAL(circuit_cable, total_drop_percent, "total_drop_percent", "Drop from the source", "%"), .decimals = 2 },
     { REAL(circuit_cable, drop_limit_percent, "drop_limit_percent", "Limit", "%"), .decimals = 0, .none = NONE_AT_ZERO },
     { REAL(circuit_cable, ampacity_a, "ampacity_a", "Ampacity", "A"), .decimals = 0 },
-    { REAL(circuit_cable, fuse_a, "fuse_a", "Fuse", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_cable, fuse_a, "fuse_a", "Fuse", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { FLAG(circuit_cable, fuse_ok, "fuse_ok", "Fuse right") },
     { REAL(circuit_cable, fault_a, "fault_a", "Fault current", "A"), .decimals = 0 },
     { REAL(circuit_cable, copper_kg, "copper_kg", "Copper", "kg"), .decimals = 2 },
@@ -49,8 +49,8 @@ static const struct column cable_columns[] = {
     { REAL(circuit_cable, judged_drop_percent, "judged_drop_percent", "Drop judged", "%"), .decimals = 2 },
     { TEXT(circuit_cable, drop_scenario, "drop_scenario", "When it drops most") },
     { REAL(circuit_cable, drop_margin_percent, "drop_margin_percent", "Points of drop to spare", "%"), .decimals = 2 },
-    { REAL(circuit_cable, fuse_min_a, "fuse_min_a", "Fuse from", "A"), .decimals = 0, .none = NONE_AT_ZERO },
-    { REAL(circuit_cable, fuse_max_a, "fuse_max_a", "to", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_cable, fuse_min_a, "fuse_min_a", "Fuse from", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { REAL(circuit_cable, fuse_max_a, "fuse_max_a", "to", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { TEXT(circuit_cable, fuse_class, "fuse_class", "Class") },
     { REAL(circuit_cable, fuse_interrupt_a, "fuse_interrupt_a", "Breaks", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { TEXT(circuit_cable, fuse_note, "fuse_note", "Fuse, remark") },
@@ -72,6 +72,7 @@ static const struct column cable_columns[] = {
     { FLAG(circuit_cable, sheathed, "sheathed", "Sheathed") },
     { REAL(circuit_cable, joints_mohm, "joints_mohm", "Joints", "mohm"), .decimals = 2 },
     { TEXT(circuit_cable, colours, "colours", "Colours") },
+    { REAL(circuit_cable, used_percent, "used_percent", "Used", "%"), .decimals = 0 },
     { WHOLE(circuit_cable, lugs, "lugs", "Lugs", NULL), .none = NONE_AT_ZERO },
 };
 static const struct row_kind cable_kind = ROW_KIND("Cables", cable_columns, circuit_cable);
@@ -93,8 +94,8 @@ void schedule_cables(struct schedule *s)
                   "number name current_a drop_v=Lost total_drop_percent=Measured_total "
                   "rule_total_drop_percent=Rule_total drop_limit_percent drop_margin_percent=To_spare status");
     schedule_show(s, "Currents a cable may carry", &cable_kind, rows, count,
-                  "number name design_a base_ampacity_a column_c engine_factor bundle_factor runs ampacity_a "
-                  "ampacity_margin_percent");
+                  "number name design_a design_scenario base_ampacity_a column_c engine_factor bundle_factor runs "
+                  "ampacity_a used_percent");
 }
 
 static const struct column fuse_columns[] = {
@@ -105,8 +106,8 @@ static const struct column fuse_columns[] = {
     { TEXT(circuit_fuse, device, "device", "Device") },
     { TEXT(circuit_fuse, class_name, "class", "Class") },
     { TEXT(circuit_fuse, fitted, "fitted", "State") },
-    { REAL(circuit_fuse, rating_a, "rating_a", "Rating", "A"), .decimals = 0 },
-    { REAL(circuit_fuse, rated_v, "rated_v", "Up to", "V"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_fuse, rating_a, "rating_a", "Rating", "A"), .decimals = 1, .trim = 1 },
+    { REAL(circuit_fuse, rated_v, "rated_v", "Rated", "V"), .decimals = 0, .none = NONE_AT_ZERO },
     { REAL(circuit_fuse, nominal_v, "nominal_v", "Circuit", "V"), .decimals = 0 },
     { REAL(circuit_fuse, breaking_a, "breaking_ka", "Breaks", "kA"), .decimals = 1, .scale = 1e-3, .none = NONE_AT_ZERO },
     { REAL(circuit_fuse, fault_a, "fault_ka", "Short there", "kA"), .decimals = 1, .scale = 1e-3, .none = NONE_AT_ZERO },
@@ -114,8 +115,8 @@ static const struct column fuse_columns[] = {
     { REAL(circuit_fuse, distance_limit_m, "distance_limit_m", "Allowed", "m"), .decimals = 2, .none = NONE_BELOW_ZERO },
     { FLAG(circuit_fuse, sheathed, "sheathed", "Sheathed") },
     { REAL(circuit_fuse, design_a, "design_a", "Carries", "A"), .decimals = 1 },
-    { REAL(circuit_fuse, least_a, "least_a", "From", "A"), .decimals = 0, .none = NONE_AT_ZERO },
-    { REAL(circuit_fuse, most_a, "most_a", "To", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_fuse, least_a, "least_a", "From", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { REAL(circuit_fuse, most_a, "most_a", "To", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { FLAG(circuit_fuse, right, "right", "Right") },
     { TEXT(circuit_fuse, remark, "remark", "Remark") },
     { WHOLE(circuit_fuse, spare, "spare", "Spare", NULL) },

@@ -103,7 +103,7 @@ static const struct column scenario_columns[] = {
     { TEXT(circuit_scenario, name, "name", "Scenario") },
     { FLAG(circuit_scenario, solved, "solved", "Volts hold") },
     { REAL(circuit_scenario, bank_a, "bank_a", "From the banks", "A"), .decimals = 0 },
-    { REAL(circuit_scenario, lowest_v, "lowest_v", "Lowest", "V"), .decimals = 2 },
+    { REAL(circuit_scenario, lowest_v, "lowest_v", "Lowest", "V"), .decimals = 2, .none = NONE_AT_ZERO },
     { TEXT(circuit_scenario, lowest_node, "lowest_node", "at") },
     { TEXT(circuit_scenario, collapse, "collapse", "Cannot be fed") },
     { REAL(circuit_scenario, wanted_w, "wanted_w", "Wanted", "W"), .decimals = 0, .none = NONE_AT_ZERO },

@@ -60,7 +60,7 @@ static const struct column label_columns[] = {
     { TEXT(circuit_label, end, "end", "End") },
     { TEXT(circuit_label, from, "from", "From") },
     { TEXT(circuit_label, to, "to", "To") },
-    { REAL(circuit_label, fuse_a, "fuse_a", "Fuse", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_label, fuse_a, "fuse_a", "Fuse", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
 };
 static const struct row_kind label_kind = ROW_KIND("Labels, one at each end", label_columns, circuit_label);
 

@@ -19,7 +19,7 @@ static const char boat[] =
     "[load lamp-in-the-starboard-hull]\npower = 24 W\nnode = board\n[load pump]\npower = 60 W\n"
     "[cable feed]\nfrom = house\nto = board\nlength = 3.048 m\narea = 35 mm2\ninsulation = 105 C\nfuse = 100 A class-t\n"
     "[cable alternator-in-the-port-hull]\nfrom = board\nto = port-engine-alternator\nlength = 4 m +/- 10 %\narea = 2 AWG\n"
-    "[cable pump-run]\nfrom = board\nto = pump\nlength = 5 m\nfuse = 10 A blade\n"
+    "[cable pump-run]\nfrom = board\nto = pump\nlength = 5 m\nfuse = 7.5 A blade\n"
     "[cable inverter-run]\nfrom = board\nto = mains\nlength = 1 m\narea = 50 mm2\ninsulation = 105 C\nruns = 2\n";
 
 static char *written(struct arena *arena, const struct cables_view *view, enum sheet_format format)
@@ -209,11 +209,26 @@ TEST(us_units)
     arena_free(arena);
 }
 
+/* Half amps are kept, whole ones go without a point. */
+TEST(ratings_as_printed_on_the_device)
+{
+    struct arena *arena = arena_new();
+    char *text = written(arena, &(struct cables_view){ .sheets = "fuses" }, FORMAT_CSV);
+    char *text2 = written(arena, &(struct cables_view){ .sheets = "fuses" }, FORMAT_TEXT);
+
+    assert_non_null(strstr(text, ",7.5 A blade,blade,as built,7.5,"));
+    assert_non_null(strstr(text, ",100 A class-t,class-t,as built,100,"));
+    assert_non_null(strstr(text2, "  7.5  "));
+    free(text);
+    free(text2);
+    arena_free(arena);
+}
+
 TEST(the_head_says_what_holds_for_all)
 {
     struct arena *arena = arena_new();
     char *text = written(arena, &(struct cables_view){ .sheets = "nodes" }, FORMAT_TEXT);
-    static const char *const words[] = { "one way, along the route", "of the boat 12 V", "the rule's formula is judged",
+    static const char *const words[] = { "one way, along the route", "of the boat 12 V", "what the limit judges",
                                          "ISO 13297", "DC positive red, negative black", "as built; cables whose verdict",
                                          "revision ___" };
 
