@@ -32,6 +32,7 @@ struct bd_profile {
     const struct boat *boat;
 };
 
+/* What a run holds, and so which member of the union counts. */
 enum run_kind {
     RUN_CHECK,
     RUN_BALANCE,
@@ -106,6 +107,7 @@ static void print_coloured(FILE *out, const char *text, enum diag_severity sever
     fprintf(out, "%s%.*s\033[0m%s", severity_colour[severity], (int)first, text, text + first);
 }
 
+/* Both NULL count as the same. */
 static int same_text(const char *a, const char *b)
 {
     return a == b || (a && b && strcmp(a, b) == 0);
@@ -152,6 +154,7 @@ enum status bd_diags_print(FILE *out, const struct diag_list *diags, const struc
 
 /* ---- the profile ---- */
 
+/* An empty profile in an arena of its own; NULL without memory. */
 static struct bd_profile *profile_new(void)
 {
     struct arena *arena = arena_new();
@@ -211,6 +214,7 @@ void bd_profile_free(struct bd_profile *profile)
 
 /* ---- runs ---- */
 
+/* An empty run in an arena of its own; NULL without memory. */
 static struct bd_run *run_new(enum run_kind kind)
 {
     struct arena *arena = arena_new();
@@ -225,6 +229,7 @@ static struct bd_run *run_new(enum run_kind kind)
     return run;
 }
 
+/* Hands the run over, or frees it: the one way out of every bd_*_run. */
 static enum status run_done(struct bd_run **out, struct bd_run *run, enum status status)
 {
     if (status == STATUS_OK)
@@ -516,6 +521,7 @@ const struct survey_rule_row *bd_run_rules(const struct bd_run *run, size_t *cou
     return run->kind == RUN_RULES ? run->rules : NULL;
 }
 
+/* The boat before may fail: that is why she is changed. */
 static int changes_pass(const struct compare *compare)
 {
     for (size_t i = 1; i < compare->side_count; i++)
@@ -557,7 +563,8 @@ const char *bd_cables_sheet(size_t index)
     return sheet_cables_name(index);
 }
 
-static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run *run, const struct bd_style *style)
+static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run *run,
+                                        const struct bd_style *style)
 {
     struct cables_view view = { .sheets = style->sheets };
 
@@ -568,7 +575,9 @@ static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run
     return sheet_cables(arena, run->circuit, &view);
 }
 
-static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *run, const struct bd_style *style)
+/* The result as a sheet, whatever it is; NULL without memory. */
+static const struct sheet *run_sheet(struct arena *arena, const struct bd_run *run,
+                                     const struct bd_style *style)
 {
     int working = style->working;
 
@@ -640,6 +649,7 @@ int bd_run_has_plot(const struct bd_run *run)
            run->kind == RUN_COMPARE || run->kind == RUN_CABLES;
 }
 
+/* Only kinds that bd_run_has_plot knows get here. */
 static enum status run_plot(FILE *out, const struct bd_run *run, enum plot_format format)
 {
     if (run->kind == RUN_BALANCE)
@@ -666,6 +676,7 @@ static enum status run_into(FILE *out, const struct bd_run *run, const struct bd
     return run_plot(out, run, format);
 }
 
+/* Says why a file could not be written; code 0: not the file system's fault. */
 static void unwritten(struct arena *arena, const char *path, int code, struct diag_list *diags)
 {
     char space[128];
@@ -676,6 +687,8 @@ static void unwritten(struct arena *arena, const char *path, int code, struct di
                                     .message = arena_print(arena, "cannot be written: %s", reason) });
 }
 
+/* Into a file beside the path, renamed when all is written. The abort at the end
+ * finds nothing to do after a commit. */
 static enum status save(const char *path, const struct bd_run *run, const struct bd_style *style,
                         struct diag_list *diags)
 {

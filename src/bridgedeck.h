@@ -193,7 +193,8 @@ BD_API enum status bd_cables_run(struct bd_run **out, const struct bd_profile *p
 
 /* One run of cable as typed, with units; NULL: not given. Either current or power, and length, must be. */
 struct bd_cable_request {
-    const char *current, *power, *volts; /* "30 A", "360 W", "12 V"; power is drawn at the load whatever its volts */
+    /* "30 A", "360 W", "12 V"; power is drawn at the load whatever its volts */
+    const char *current, *power, *volts;
     const char *power_factor;            /* "0.8"; from 50 V up, where the run counts as AC; NULL: 1 */
     const char *fault;                   /* "5 kA": short circuit where the run begins; NULL: not known */
     const char *length;                  /* one way: "6 m", "20 ft" */
@@ -281,13 +282,13 @@ struct bd_style {
     int colour;  /* 1: text for a terminal that shows it */
     int working; /* 1: the formula, the numbers and the source of each figure as well */
     const char *sheets; /* cables: names of bd_cables_sheet with commas between; NULL: the usual ones */
-    const char *units;  /* cables: lengths and sizes for people, "metric" or "us"; NULL: as the boat is wired */
+    /* cables: lengths and sizes for people, "metric" or "us"; NULL: as the boat is wired */
+    const char *units;
 };
 
-/* The schedules of a run of cables by number from 0: "cables", "fuses", ...; NULL: there are no more. CSV writes the
- * first of those that are asked for. */
+/* The schedules of a run of cables by number from 0: "cables", "fuses", ...; NULL: there are no more. CSV
+ * writes the first of those that are asked for. */
 BD_API const char *bd_cables_sheet(size_t index);
-
 
 /*
  * Writes a result to an open stream. CSV and JSON name what they give by the machine

@@ -25,6 +25,7 @@ int judged_rules_known(const char *name)
 
 /* --- rule sets --- */
 
+/* The user's table through the same reader as profiles, line by line; NULL where a diagnostic says why. */
 static const struct wiring_rules *own_rules(struct arena *arena, const char *path, struct diag_list *diags)
 {
     struct own_rules *own = own_rules_new(arena, path, diags);
@@ -44,6 +45,7 @@ static const struct wiring_rules *own_rules(struct arena *arena, const char *pat
     return own_rules_finish(own);
 }
 
+/* The set of that name, else of the profile; NULL: none, or none that can be read. */
 static const struct wiring_rules *rules_find(struct arena *arena, const struct boat *boat, const char *name,
                                              struct diag_list *diags)
 {
@@ -89,6 +91,7 @@ static enum status input_on(struct survey_input *input, struct arena *arena, con
     return expect_run(&input->expected, arena, boat, circuit, circuit_charge);
 }
 
+/* As input_on, solving the circuit first. */
 static enum status input_make(struct survey_input *input, struct arena *arena, const struct boat *boat,
                               const struct wiring_rules *rules, int underwriter, struct diag_list *diags)
 {
@@ -140,6 +143,7 @@ static const struct day_kind *day_named(const struct boat *boat, const char *nam
     return NULL;
 }
 
+/* What --day of cables may name. */
 static int scenario_known(const struct boat *boat, const char *name)
 {
     static const char *const own[] = { "largest", "surge", "charging" };
@@ -171,9 +175,10 @@ enum status judged_cables(const struct circuit **out, struct arena *arena, const
         return STATUS_INCOMPLETE;
     }
     if (scenario && !scenario_known(boat, scenario)) {
-        diag_add(diags, &(struct diag){ .severity = DIAG_ERROR,
-                                        .message = arena_print(arena, "there is no scenario \"%s\"", scenario),
-                                        .hint = "largest, surge, charging, or a kind of day of the profile" });
+        diag_add(diags,
+                 &(struct diag){ .severity = DIAG_ERROR,
+                                 .message = arena_print(arena, "there is no scenario \"%s\"", scenario),
+                                 .hint = "largest, surge, charging, or a kind of day of the profile" });
         return STATUS_REFUSED;
     }
     return set ? circuit_run(out, arena, boat, set, &options, diags) : STATUS_REFUSED;
@@ -181,6 +186,7 @@ enum status judged_cables(const struct circuit **out, struct arena *arena, const
 
 /* --- hand-over --- */
 
+/* The kind of day of that name; NULL name: the first day of the plan. */
 static const struct day_kind *day_find(const struct boat *boat, const char *name)
 {
     if (!name)
@@ -188,6 +194,7 @@ static const struct day_kind *day_find(const struct boat *boat, const char *name
     return day_named(boat, name);
 }
 
+/* Says which kinds there are. Always STATUS_REFUSED. */
 static enum status day_unknown(struct arena *arena, const struct boat *boat, const char *name,
                                struct diag_list *diags)
 {

@@ -25,7 +25,8 @@ static void refuse(struct reader *r, const char *option, const char *message, co
              &(struct diag){ .severity = DIAG_ERROR, .key = option, .message = message, .hint = hint });
 }
 
-/* A number with its unit, within bounds as they are typed in the table of keys; untouched where text is NULL. */
+/* A number with its unit, within bounds as they are typed in the table of keys; untouched where text is
+ * NULL. */
 static void read_value(struct reader *r, const char *option, const char *text, enum quantity quantity,
                        const char *bounds, int whole, double *out)
 {
@@ -35,7 +36,8 @@ static void read_value(struct reader *r, const char *option, const char *text, e
     if (!text)
         return;
     c = cursor_make(r->arena, span_trim(span_of(text)));
-    if (!cursor_range(&b, quantity, &allowed) || !cursor_range(&c, quantity, &range) || !cursor_close(&c, NULL))
+    if (!cursor_range(&b, quantity, &allowed) || !cursor_range(&c, quantity, &range) ||
+        !cursor_close(&c, NULL))
         refuse(r, option, c.fault.message, c.fault.hint);
     else if (range.low < allowed.low || range.high > allowed.high)
         refuse(r, option, arena_print(r->arena, "\"%s\" is out of bounds", text),
@@ -48,8 +50,8 @@ static void read_value(struct reader *r, const char *option, const char *text, e
 }
 
 /* What a profile may say of a cable or a load, this may: the row of its key has quantity and bounds. */
-static void read_key(struct reader *r, const char *option, const char *text, const char *kind, const char *name,
-                     double *out)
+static void read_key(struct reader *r, const char *option, const char *text, const char *kind,
+                     const char *name, double *out)
 {
     const char *suffix;
     const struct key *key = key_find(kind_find(kind), name, &suffix);
@@ -57,6 +59,7 @@ static void read_key(struct reader *r, const char *option, const char *text, con
     read_value(r, option, text, key->quantity, key->bounds, (key->flags & KEY_WHOLE) != 0, out);
 }
 
+/* "35 mm2", "2 AWG", "8 SAE", "19 x 1.35 mm"; untouched where text is NULL. */
 static void read_area_option(struct reader *r, const char *text, struct cable_request *out)
 {
     struct range area;
@@ -79,8 +82,8 @@ static void read_area_option(struct reader *r, const char *text, struct cable_re
 }
 
 /* Which of the words was typed; fallback where none was. */
-static int read_word(struct reader *r, const char *option, const char *text, const char *one, const char *other,
-                     int fallback)
+static int read_word(struct reader *r, const char *option, const char *text, const char *one,
+                     const char *other, int fallback)
 {
     if (!text)
         return fallback;
@@ -92,6 +95,7 @@ static int read_word(struct reader *r, const char *option, const char *text, con
     return fallback;
 }
 
+/* The set that judges, cfr183 where none is named; NULL where that is refused. */
 static const struct wiring_rules *read_rules(struct reader *r, const char *name)
 {
     int own = 0;
@@ -115,11 +119,13 @@ static void check_given(struct reader *r, const struct bd_cable_request *q)
         refuse(r, "--length", "is missing", "--length 6m, one way along the route");
 }
 
-enum status single_cable(const struct cable_answer **out, struct arena *arena, const struct bd_cable_request *q,
-                         struct diag_list *diags)
+enum status single_cable(const struct cable_answer **out, struct arena *arena,
+                         const struct bd_cable_request *q, struct diag_list *diags)
 {
     struct reader r = { arena, diags, 0 };
-    struct cable_request request = { .volts_v = 12, .insulation_c = 75, .bundle = 2, .runs = 1, .table = q->table };
+    struct cable_request request = {
+        .volts_v = 12, .insulation_c = 75, .bundle = 2, .runs = 1, .table = q->table
+    };
     const struct wiring_rules *rules = read_rules(&r, q->rules);
 
     check_given(&r, q);
@@ -135,7 +141,8 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena, c
     read_key(&r, "--runs", q->runs, "cable", "runs", &request.runs);
     read_area_option(&r, q->area, &request);
     if (q->power_factor && request.volts_v < wiring_high_from_v)
-        refuse(&r, "--power-factor", "is of AC alone, which begins at 50 V here", "leave it out, or say --volts 230V");
+        refuse(&r, "--power-factor", "is of AC alone, which begins at 50 V here",
+               "leave it out, or say --volts 230V");
     request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
     request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));
     return r.refused ? STATUS_REFUSED : cable_run(out, arena, &request, rules);

@@ -10,8 +10,12 @@
 struct arena;
 struct bd_cable_request;
 
-/* STATUS_REFUSED with a diagnostic for each value that does not read, its key the name of the option. */
-enum status single_cable(const struct cable_answer **out, struct arena *arena, const struct bd_cable_request *request,
-                         struct diag_list *diags);
+/*
+ * Reads every value of the request with the units and bounds of the profile's keys, and sizes or judges the
+ * run. STATUS_REFUSED with a diagnostic for each value that does not read, its key the name of the option.
+ * Checked: tests/cli/test_cable.c.
+ */
+enum status single_cable(const struct cable_answer **out, struct arena *arena,
+                         const struct bd_cable_request *request, struct diag_list *diags);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include "cli/command.h"
 
+/* The name without its folders. */
 static const char *base_of(const char *path)
 {
     const char *slash = strrchr(path, '/');
@@ -26,6 +27,7 @@ static char *side_name(const char *profile, const char *change)
     return strndup(name, length);
 }
 
+/* Each change over the same profile, its --change files included. */
 static enum status sides_run(struct job *job, struct bd_side *sides)
 {
     const struct options *options = job->options;
@@ -63,12 +65,13 @@ const struct command command_compare = {
     .name = "compare",
     .argument = "PROFILE CHANGE...",
     .summary = "before and after, side by side",
-    .text = "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and "
-            "keys that differ: charge, energy, hours, volts at the inverter, cables and fuses that must change, "
-            "survey findings that appear or vanish, sizes, mass and price with their differences, and a "
-            "sentence for each that says whether the boat can carry it and what limits it. Changes that "
-            "--change lays over are part of both sides. --strict: everything checked must hold after each "
-            "change.",
+    .text =
+        "The same plan on the boat as she is and with each CHANGE, a file that holds only the sections and "
+        "keys that differ: charge, energy, hours, volts at the inverter, cables and fuses that must change, "
+        "survey findings that appear or vanish, sizes, mass and price with their differences, and a "
+        "sentence for each that says whether the boat can carry it and what limits it. Changes that "
+        "--change lays over are part of both sides. --strict: everything checked must hold after each "
+        "change.",
     .takes = TAKES_PROFILE | TAKES_STRICT | TAKES_PLOT,
     .run = run
 };

@@ -4,6 +4,7 @@
 
 #include "cli/command.h"
 
+/* A kind of day that is none is wrong usage, for it was typed as an option. */
 static int day_known(const struct bd_profile *profile, const char *day)
 {
     const struct boat *boat = bd_profile_boat(profile);

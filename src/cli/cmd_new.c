@@ -7,6 +7,7 @@
 #include "cli/command.h"
 #include "cli/starter.h"
 
+/* One figure that --ask asks for, and where its answer goes. */
 struct question {
     const char *section, *key;
     const char *asks;
@@ -43,6 +44,7 @@ static int put(char **text, const char *section, const char *key, const char *va
     return with != NULL;
 }
 
+/* A number with its unit as typed text; 0 without memory. */
 static int put_number(char **text, const char *section, const char *key, double number, const char *unit)
 {
     char value[64];
@@ -114,6 +116,7 @@ static int line_read(char answer[ANSWER_SIZE])
     return 1;
 }
 
+/* A bare number gets the unit that was asked for. */
 static void unit_add(char answer[ANSWER_SIZE], const char *unit)
 {
     size_t length = strlen(answer);

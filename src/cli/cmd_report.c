@@ -17,11 +17,12 @@ const struct command command_report = {
     .name = "report",
     .argument = "PROFILE",
     .summary = "all of it in one HTML file that prints well",
-    .text = "One page that needs no network and no scripts: the verdict, what was assumed, the daily balance, "
-            "the simulated plan, sizes with their working, cables and fuses, the survey, the sheet to switch on "
-            "by, sources and cautions. It prints on A4 and Letter and reads on a phone. With --change it begins "
-            "with before and after. --strict: everything checked must hold, and no finding of priority A may "
-            "stand.",
+    .text =
+        "One page that needs no network and no scripts: the verdict, what was assumed, the daily balance, "
+        "the simulated plan, sizes with their working, cables and fuses, the survey, the sheet to switch on "
+        "by, sources and cautions. It prints on A4 and Letter and reads on a phone. With --change it begins "
+        "with before and after. --strict: everything checked must hold, and no finding of priority A may "
+        "stand.",
     .takes = TAKES_HELP | TAKES_CHANGE | TAKES_OUTPUT | TAKES_STRICT,
     .format = BD_HTML,
     .run = run

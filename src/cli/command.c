@@ -37,7 +37,8 @@ enum status job_read(struct job *job)
 {
     const struct options *options = job->options;
 
-    return bd_profile_read(&job->profile, options->argument, options->changes, options->change_count, job->diags);
+    return bd_profile_read(&job->profile, options->argument, options->changes, options->change_count,
+                           job->diags);
 }
 
 /* One more profile, with these changes. */
@@ -107,6 +108,7 @@ static enum status show(struct job *job)
     return status;
 }
 
+/* Run, show, save: the first that fails ends it. */
 static enum status work(struct job *job, const struct command *command)
 {
     enum status status = command->run(job);
@@ -118,6 +120,9 @@ static enum status work(struct job *job, const struct command *command)
     return status;
 }
 
+/*
+ * Diagnostics last, so that they stand below what was shown; the status only where no diagnostic says more.
+ */
 static void tell(const struct job *job, const struct command *command, enum status status)
 {
     struct bd_diag_style style = { job->options->quiet ? DIAG_ERROR : DIAG_NOTE, terminal_colour(stderr) };
@@ -133,6 +138,7 @@ static void tell(const struct job *job, const struct command *command, enum stat
         fprintf(stderr, "bridgedeck: %s\n", status_text(status));
 }
 
+/* The exit code of a command that has run: wrong usage before anything else, --strict last. */
 static int exit_of(const struct job *job, enum status status)
 {
     if (job->wrong_usage)

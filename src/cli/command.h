@@ -35,10 +35,11 @@ struct command {
 /* Ended by NULL, in the order of the help. */
 extern const struct command *const command_table[];
 
-/* NULL where there is none. */
+/* The command of that name; NULL where there is none. */
 const struct command *command_find(const char *name);
 
-/* Reads the profile and its changes into job->profile. */
+/* Reads the profile and its changes into job->profile, which command_run frees. The
+ * status is that of bd_profile_read. */
 enum status job_read(struct job *job);
 
 /* Reads it with one more change laid over, into job->others. */
@@ -47,11 +48,13 @@ enum status job_read_other(struct job *job, const char *change);
 /* Reads it without any change, into job->others and *profile. */
 enum status job_read_plain(struct job *job, struct bd_profile **profile);
 
-/* Runs the command and shows what came out; the exit code. */
+/* Runs the command, shows what came out and says what was wrong; the exit code. The only place where a
+ * command's results reach a stream. */
 int command_run(const struct command *command, const struct options *options);
 
 extern const struct command command_new, command_check, command_balance, command_size, command_week,
-    command_sun, command_cables, command_cable, command_compare, command_survey, command_handover, command_report, command_keys;
+    command_sun, command_cables, command_cable, command_compare, command_survey, command_handover,
+    command_report, command_keys;
 
 /* What the program tells the shell. */
 enum exit_code { EXIT_DONE = 0, EXIT_PROFILE = 1, EXIT_USAGE = 2, EXIT_OUTPUT = 3, EXIT_NOT_MET = 4 };

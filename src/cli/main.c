@@ -12,12 +12,15 @@
 #include "cli/command.h"
 
 static const char welcome[] =
-    "Bridgedeck sizes and checks the electrical system of a cruising catamaran, from one profile of the boat.\n"
+    "Bridgedeck sizes and checks the electrical system of a cruising catamaran, from one profile of the "
+    "boat.\n"
     "\n"
     "Three things to try:\n"
     "  bridgedeck week profiles/cruiser-12v-agm.ini --plot week.svg   simulate a week and draw it\n"
-    "  bridgedeck size profiles/cruiser-12v-agm.ini                   what bank, panels and charging it takes\n"
-    "  bridgedeck new > boat.ini                                      a profile to start from; --ask asks for figures\n"
+    "  bridgedeck size profiles/cruiser-12v-agm.ini                   what bank, panels and charging it "
+    "takes\n"
+    "  bridgedeck new > boat.ini                                      a profile to start from; --ask asks "
+    "for figures\n"
     "\n"
     "bridgedeck --help lists all commands, bridgedeck COMMAND --help the options of one.\n";
 
@@ -33,23 +36,27 @@ static void print_help(FILE *out)
           out);
     for (const struct exit_row *row = exit_table; row->meaning; row++)
         fprintf(out, "  %d  %s\n", (int)row->code, row->meaning);
-    fputs("\nA planning aid: local codes, the makers' instructions and a licensed electrician come first.\n", out);
+    fputs("\nA planning aid: local codes, the makers' instructions and a licensed electrician come first.\n",
+          out);
 }
 
+/* Says so, with the likeliest command. */
 static int unknown_command(const char *word)
 {
     const char *names[32], *meant;
     size_t count = 0;
 
-    for (const struct command *const *row = command_table; *row && count < sizeof names / sizeof names[0]; row++)
+    for (const struct command *const *row = command_table; *row && count < sizeof names / sizeof names[0];
+         row++)
         names[count++] = (*row)->name;
     meant = bd_nearest(word, names, count);
-    fprintf(stderr, "bridgedeck: no command \"%s\"%s%s%s\n", word, meant ? "; did you mean " : "", meant ? meant : "",
-            meant ? "?" : "");
+    fprintf(stderr, "bridgedeck: no command \"%s\"%s%s%s\n", word, meant ? "; did you mean " : "",
+            meant ? meant : "", meant ? "?" : "");
     fputs("Usage: bridgedeck COMMAND [OPTION...] [ARGUMENT]\nTry: bridgedeck --help\n", stderr);
     return EXIT_USAGE;
 }
 
+/* From the words behind the command to the exit code. */
 static int run_named(const struct command *command, int argc, char **argv)
 {
     char name[64];
@@ -76,6 +83,7 @@ static int run_named(const struct command *command, int argc, char **argv)
     return code;
 }
 
+/* What needs no command: nothing at all, --version, --help, help. */
 static int run(int argc, char **argv)
 {
     const char *word = argc > 1 ? argv[1] : NULL;
@@ -104,13 +112,15 @@ static int run(int argc, char **argv)
 }
 
 /*
- * A closed standard stream would hand its number to the next file that is opened, and results would land in the
- * plot: keep all three taken. Standard output is opened for reading, so that writing to it fails as it should.
+ * A closed standard stream would hand its number to the next file that is opened, and results would land in
+ * the plot: keep all three taken. Standard output is opened for reading, so that writing to it fails as it
+ * should.
  */
 static void streams_keep(void)
 {
     for (int fd = 0; fd <= 2; fd++)
-        if (fcntl(fd, F_GETFD) == -1 && errno == EBADF && open("/dev/null", fd == 2 ? O_WRONLY : O_RDONLY) != fd)
+        if (fcntl(fd, F_GETFD) == -1 && errno == EBADF &&
+            open("/dev/null", fd == 2 ? O_WRONLY : O_RDONLY) != fd)
             _exit(EXIT_OUTPUT);
 }
 
@@ -122,7 +132,8 @@ static int streams_close(int code)
     errno = 0;
     if (fclose(stdout) != 0 || lost) {
         if (code != EXIT_OUTPUT)
-            fprintf(stderr, "bridgedeck: standard output: %s\n", errno ? strerror(errno) : "cannot be written");
+            fprintf(stderr, "bridgedeck: standard output: %s\n",
+                    errno ? strerror(errno) : "cannot be written");
         return EXIT_OUTPUT;
     }
     return code;
@@ -133,6 +144,7 @@ int main(int argc, char **argv)
     streams_keep();
     signal(SIGXFSZ, SIG_IGN);         /* a file that may not grow is an error to report, not a death */
     setenv("ARGP_HELP_FMT", "no-dup-args-note", 1); /* the help looks the same for everybody */
-    setlocale(LC_CTYPE, "C.UTF-8");   /* text is UTF-8 whatever the terminal's language; numbers stay as in C */
+    /* text is UTF-8 whatever the terminal's language; numbers stay as in C */
+    setlocale(LC_CTYPE, "C.UTF-8");
     return streams_close(run(argc, argv));
 }

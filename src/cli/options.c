@@ -34,54 +34,81 @@ enum key {
 /* The options of one run of cable that are kept as typed, in the order of their rows. */
 static const size_t run_texts[] = {
 #define AT(field) offsetof(struct options, run.field)
-    AT(current), AT(power), AT(volts), AT(length), AT(drop), AT(insulation), AT(place), AT(bundle), AT(runs), AT(area), AT(units),
-    AT(power_factor), AT(fault),
+    AT(current), AT(power), AT(volts), AT(length), AT(drop),         AT(insulation), AT(place),
+    AT(bundle),  AT(runs),  AT(area),  AT(units),  AT(power_factor), AT(fault),
 #undef AT
 };
 
 enum { RUN_TEXTS = sizeof run_texts / sizeof run_texts[0] };
 
 const struct option_row option_table[] = {
-    { { "change", KEY_CHANGE, "FILE", 0, "lay the sections and keys of FILE over the profile (repeatable)", 0 },
+    { { "change", KEY_CHANGE, "FILE", 0, "lay the sections and keys of FILE over the profile (repeatable)",
+        0 },
       TAKES_CHANGE },
     { { "format", KEY_FORMAT, "FORMAT", 0, "text (the default), csv, json or html", 0 }, TAKES_FORMAT },
     { { "output", KEY_OUTPUT, "FILE", 0, "write to FILE, not to standard output", 0 },
       TAKES_FORMAT | TAKES_OUTPUT },
-    { { "plot", KEY_PLOT, "FILE", 0, "draw the result as well; FILE ends in .svg, .png or .ps", 0 }, TAKES_PLOT },
-    { { "working", KEY_WORKING, NULL, 0, "show formula, numbers and source of each figure", 0 }, TAKES_WORKING },
+    { { "plot", KEY_PLOT, "FILE", 0, "draw the result as well; FILE ends in .svg, .png or .ps", 0 },
+      TAKES_PLOT },
+    { { "working", KEY_WORKING, NULL, 0, "show formula, numbers and source of each figure", 0 },
+      TAKES_WORKING },
     { { "step", KEY_STEP, "TIME", 0, "step of the simulation, such as 1min or 10s (default: the plan's)", 0 },
       TAKES_STEP },
     { { "rows", KEY_ROWS, "TIME", 0, "time between the rows of csv, such as 15min (default: every step)", 0 },
       TAKES_STEP },
-    { { "date", KEY_DATE, "DATE", 0, "the day, as 2026-07-06 (default: the first of the plan)", 0 }, TAKES_DATE },
-    { { "ask", KEY_ASK, NULL, 0, "ask for the main figures; results go to standard output all the same", 0 }, TAKES_ASK },
-    { { "rules", KEY_RULES, "SET", 0, "judge by cfr183, abyc-e11, iso10133, iso13297, own, or all side by side", 0 },
+    { { "date", KEY_DATE, "DATE", 0, "the day, as 2026-07-06 (default: the first of the plan)", 0 },
+      TAKES_DATE },
+    { { "ask", KEY_ASK, NULL, 0, "ask for the main figures; results go to standard output all the same", 0 },
+      TAKES_ASK },
+    { { "rules", KEY_RULES, "SET", 0,
+        "judge by cfr183, abyc-e11, iso10133, iso13297, own, or all side by side", 0 },
       TAKES_RULES },
-    { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 }, TAKES_UNDERWRITER },
-    { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan; of cables: largest)", 0 }, TAKES_DAY },
+    { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 },
+      TAKES_UNDERWRITER },
+    { { "day", KEY_DAY, "KIND", 0, "the kind of day (default: the first of the plan; of cables: largest)",
+        0 },
+      TAKES_DAY },
     { { "current", KEY_RUN + 0, "AMPS", 0, "what it carries, such as 30A", 0 }, TAKES_RUN },
     { { "power", KEY_RUN + 1, "WATTS", 0,
-        "what the load takes whatever its volts, such as 360W, in place of --current: it draws more as volts are lost", 0 },
+        "what the load takes whatever its volts, such as 360W, in place of --current: it draws more as volts "
+        "are lost",
+        0 },
       TAKES_RUN },
-    { { "power-factor", KEY_RUN + 11, "NUMBER", 0, "of an AC load, such as 0.8 (default: 1)", 0 }, TAKES_RUN },
-    { { "volts", KEY_RUN + 2, "VOLTS", 0, "at the source, such as 24V (default: 12V); from 50V up it counts as AC", 0 },
+    { { "power-factor", KEY_RUN + 11, "NUMBER", 0, "of an AC load, such as 0.8 (default: 1)", 0 },
       TAKES_RUN },
-    { { "fault", KEY_RUN + 12, "AMPS", 0, "short circuit where it begins, such as 5kA: which fuse breaks that", 0 }, TAKES_RUN },
+    { { "volts", KEY_RUN + 2, "VOLTS", 0,
+        "at the source, such as 24V (default: 12V); from 50V up it counts as AC", 0 },
+      TAKES_RUN },
+    { { "fault", KEY_RUN + 12, "AMPS", 0,
+        "short circuit where it begins, such as 5kA: which fuse breaks that", 0 },
+      TAKES_RUN },
     { { "length", KEY_RUN + 3, "LENGTH", 0, "one way along the route, such as 6m or 20ft", 0 }, TAKES_RUN },
-    { { "drop", KEY_RUN + 4, "PERCENT", 0, "most that may be lost, such as 3% (default: the rule set's, else 10%)", 0 },
+    { { "drop", KEY_RUN + 4, "PERCENT", 0,
+        "most that may be lost, such as 3% (default: the rule set's, else 10%)", 0 },
       TAKES_RUN },
-    { { "insulation", KEY_RUN + 5, "DEGREES", 0, "rating of the insulation, such as 105C (default: 75C)", 0 }, TAKES_RUN },
-    { { "place", KEY_RUN + 6, "PLACE", 0, "cabin (the default), or engine for an engine space", 0 }, TAKES_RUN },
-    { { "bundle", KEY_RUN + 7, "NUMBER", 0, "current-carrying conductors run together (default: 2)", 0 }, TAKES_RUN },
-    { { "runs", KEY_RUN + 8, "NUMBER", 0, "conductors in parallel on each pole (default: 1)", 0 }, TAKES_RUN },
-    { { "area", KEY_RUN + 9, "SIZE", 0, "judge this size, such as 35mm2, '2 AWG', '8 SAE' (default: find one)", 0 }, TAKES_RUN },
-    { { "units", KEY_RUN + 10, "WHICH", 0, "choose among metric or us sizes (default: the rule set's)", 0 }, TAKES_RUN },
+    { { "insulation", KEY_RUN + 5, "DEGREES", 0, "rating of the insulation, such as 105C (default: 75C)", 0 },
+      TAKES_RUN },
+    { { "place", KEY_RUN + 6, "PLACE", 0, "cabin (the default), or engine for an engine space", 0 },
+      TAKES_RUN },
+    { { "bundle", KEY_RUN + 7, "NUMBER", 0, "current-carrying conductors run together (default: 2)", 0 },
+      TAKES_RUN },
+    { { "runs", KEY_RUN + 8, "NUMBER", 0, "conductors in parallel on each pole (default: 1)", 0 },
+      TAKES_RUN },
+    { { "area", KEY_RUN + 9, "SIZE", 0,
+        "judge this size, such as 35mm2, '2 AWG', '8 SAE' (default: find one)", 0 },
+      TAKES_RUN },
+    { { "units", KEY_RUN + 10, "WHICH", 0, "choose among metric or us sizes (default: the rule set's)", 0 },
+      TAKES_RUN },
     { { "sheet", KEY_SHEET, "NAME,...", 0,
-        "only these: cables, fuses, circuits, panels, tree, nodes, loads, banks, inverter, scenarios, sources, bill, labels", 0 },
+        "only these: cables, fuses, circuits, panels, tree, nodes, loads, banks, inverter, scenarios, "
+        "sources, bill, labels",
+        0 },
       TAKES_SHEET },
-    { { "units", KEY_RUN + 10, "WHICH", 0, "lengths and sizes in metric or us (default: as the boat is wired)", 0 },
+    { { "units", KEY_RUN + 10, "WHICH", 0,
+        "lengths and sizes in metric or us (default: as the boat is wired)", 0 },
       TAKES_SHEET },
-    { { "table", KEY_TABLE, NULL, 0, "also sizes by length and current, for these volts and this drop", 0 }, TAKES_RUN },
+    { { "table", KEY_TABLE, NULL, 0, "also sizes by length and current, for these volts and this drop", 0 },
+      TAKES_RUN },
     { { "strict", KEY_STRICT, NULL, 0, "exit with 4 where a requirement is not met", 0 }, TAKES_STRICT },
     { { "quiet", KEY_QUIET, NULL, 0, "no warnings, notes or progress on standard error", 0 }, TAKES_HELP },
     { { "help", KEY_HELP, NULL, 0, "this text", 0 }, TAKES_HELP },
@@ -98,7 +125,8 @@ struct parse {
 };
 
 /* Says what is wrong. Always EINVAL, which ends the parsing. */
-static error_t usage_error(struct parse *parse, const char *format, ...) __attribute__((format(printf, 2, 3)));
+static error_t usage_error(struct parse *parse, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
 
 static error_t usage_error(struct parse *parse, const char *format, ...)
 {
@@ -112,6 +140,7 @@ static error_t usage_error(struct parse *parse, const char *format, ...)
     return EINVAL;
 }
 
+/* A format by its name. */
 static error_t format_read(struct parse *parse, const char *text)
 {
     static const char *const names[] = { [BD_TEXT] = "text", [BD_CSV] = "csv", [BD_JSON] = "json",
@@ -125,6 +154,7 @@ static error_t format_read(struct parse *parse, const char *text)
     return usage_error(parse, "--format %s: it is text, csv, json or html", text);
 }
 
+/* A length of time [s], positive. */
 static error_t time_read(struct parse *parse, double *seconds, const char *option, const char *text)
 {
     if ((*seconds = bd_seconds_of(text)) > 0)
@@ -155,8 +185,8 @@ static error_t sheets_read(struct parse *parse, const char *text)
             known++;
         if (known == count) {
             meant = bd_nearest(word, names, count);
-            return usage_error(parse, "--sheet %s: there is no sheet \"%s\"%s%s%s", text, word, meant ? "; did you mean " : "",
-                               meant ? meant : "", meant ? "?" : "");
+            return usage_error(parse, "--sheet %s: there is no sheet \"%s\"%s%s%s", text, word,
+                               meant ? "; did you mean " : "", meant ? meant : "", meant ? "?" : "");
         }
         at += length;
         if (!*at)
@@ -166,6 +196,7 @@ static error_t sheets_read(struct parse *parse, const char *text)
     return 0;
 }
 
+/* The argument of the command, and what follows it where it takes more. */
 static error_t argument_read(struct parse *parse, const char *text)
 {
     struct options *options = parse->options;
@@ -182,7 +213,8 @@ static error_t argument_read(struct parse *parse, const char *text)
     return 0;
 }
 
-/* 1 where both names stand for the same ordinary file; names of what does not exist yet are compared as typed. */
+/* 1 where both names stand for the same ordinary file; names of what does not exist yet are compared as
+ * typed. */
 static int same_file(const char *one, const char *other)
 {
     struct stat a, b;
@@ -207,6 +239,7 @@ static error_t output_check(struct parse *parse, const char *path)
     return read ? usage_error(parse, "%s is read: it would be overwritten", path) : 0;
 }
 
+/* What can be said only when everything has been read. */
 static error_t end_read(struct parse *parse)
 {
     const struct options *options = parse->options;
@@ -217,14 +250,15 @@ static error_t end_read(struct parse *parse)
         return 0;
     if (options->format == BD_CSV && options->sheets && strchr(options->sheets, ','))
         return usage_error(parse, "--sheet %s: csv is one table, so name one sheet", options->sheets);
-    if (parse->command->takes & TAKES_SHEET && options->run.units && strcmp(options->run.units, "metric") != 0 &&
-        strcmp(options->run.units, "us") != 0)
+    if (parse->command->takes & TAKES_SHEET && options->run.units &&
+        strcmp(options->run.units, "metric") != 0 && strcmp(options->run.units, "us") != 0)
         return usage_error(parse, "--units %s: it is metric or us", options->run.units);
     if (!options->argument && argument[0] && argument[0] != '[')
         return usage_error(parse, "%s is missing", argument);
     if (takes_more(parse->command) && !options->more_count)
         return usage_error(parse, "%s is missing", strchr(argument, ' ') + 1);
-    if ((code = output_check(parse, options->output)) != 0 || (code = output_check(parse, options->plot)) != 0)
+    if ((code = output_check(parse, options->output)) != 0 ||
+        (code = output_check(parse, options->plot)) != 0)
         return code;
     return same_file(options->output, options->plot)
                ? usage_error(parse, "--output and --plot are the same file: %s", options->plot)
@@ -273,12 +307,15 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
         return time_read(parse, &options->rows, "rows", text);
     case KEY_DATE:
         options->date = text;
-        return bd_date_valid(text) ? 0 : usage_error(parse, "--date %s: no such day; write it as 2026-07-06", text);
+        return bd_date_valid(text)
+                   ? 0
+                   : usage_error(parse, "--date %s: no such day; write it as 2026-07-06", text);
     case KEY_RULES:
         options->rules = text;
-        return bd_rules_known(text) ? 0
-                                    : usage_error(parse, "--rules %s: it is cfr183, abyc-e11, iso10133, iso13297, own or all",
-                                                  text);
+        return bd_rules_known(text)
+                   ? 0
+                   : usage_error(parse, "--rules %s: it is cfr183, abyc-e11, iso10133, iso13297, own or all",
+                                 text);
     case KEY_UNDERWRITER:
         options->underwriter = 1;
         return 0;
@@ -312,7 +349,8 @@ static void options_of(struct argp_option into[OPTION_COUNT], const struct comma
             into[n++] = row->option;
 }
 
-enum options_outcome options_read(struct options *options, const struct command *command, int argc, char **argv)
+enum options_outcome options_read(struct options *options, const struct command *command, int argc,
+                                  char **argv)
 {
     struct argp_option table[OPTION_COUNT];
     struct argp argp = { table, parse_one, command->argument, command->text, NULL, NULL, NULL };

@@ -61,11 +61,14 @@ struct options {
     int working, quiet, strict, ask, help;
 };
 
-/* What options_read says: go on, stop (the help was asked for and printed), or wrong usage (said on stderr). */
+/* What options_read says: go on, stop (the help was asked for and printed), or wrong usage (said on
+ * stderr). */
 enum options_outcome { OPTIONS_READ, OPTIONS_HELP, OPTIONS_WRONG, OPTIONS_NO_MEMORY };
 
-/* argv[0] is the command's name as help should show it: "bridgedeck week". Free with options_free in any case. */
-enum options_outcome options_read(struct options *options, const struct command *command, int argc, char **argv);
+/* argv[0] is the command's name as help should show it: "bridgedeck week". Free with options_free in any
+ * case. */
+enum options_outcome options_read(struct options *options, const struct command *command, int argc,
+                                  char **argv);
 void options_free(struct options *options);
 
 #endif

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <time.h>
 
+/* The thread: one line a second, on itself, and wiped at the end. */
 static void *watch(void *argument)
 {
     struct progress *progress = argument;

@@ -5,6 +5,7 @@
 
 #include <pthread.h>
 
+/* Belongs to the caller; between start and stop only they may touch it. */
 struct progress {
     int running; /* 1: the thread is there */
     int done;
@@ -13,7 +14,8 @@ struct progress {
     pthread_cond_t stop;
 };
 
-/* wanted 0: nothing happens, and progress_stop does nothing either. */
+/* Begins to tell, each second from the first on; wanted 0: nothing happens, and progress_stop does nothing
+ * either. Without a thread it stays silent. */
 void progress_start(struct progress *progress, int wanted);
 void progress_stop(struct progress *progress);
 

@@ -5,6 +5,7 @@
 
 #include <stdio.h>
 
+/* 1: somebody looks at it. */
 int terminal_is(FILE *stream);
 
 /* 1: a terminal that shows colour and nobody asked it not to (NO_COLOR set to anything, TERM=dumb). */

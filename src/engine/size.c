@@ -8,10 +8,12 @@
 #include "engine/need.h"
 #include "engine/size_parts.h"
 
-/* Days a bank should last with no source, where the plan does not say (common practice with an engine on board). */
+/* Days a bank should last with no source, where the plan does not say (common practice with an engine on
+ * board). */
 static const double usual_autonomy_d = 1;
 
-/* A bank is replaced at this share of its rating; the handbook sum sizes for that day (IEEE 485 ageing factor 1.25). */
+/* A bank is replaced at this share of its rating; the handbook sum sizes for that day (IEEE 485 ageing
+ * factor 1.25). */
 static const double aged = 0.80;
 
 /* Array output over rating x sun hours: flat, ventilated, unshaded, mppt (common practice 0.65 to 0.80). */
@@ -23,13 +25,18 @@ static const double drift = 0.01;
 /* Sizing runs use this step [s]: a minute, or the plan's own where that is longer. */
 static const double size_step_s = 60;
 
+/* What a size can mend: an overloaded inverter, lead or generator does not count here. */
 static int bank_related(const struct sim *s)
 {
     return !s->event_steps[EVENT_UNSERVED] && !s->event_steps[EVENT_FLOOR] && !s->event_steps[EVENT_CUT_OUT]
            && !s->event_steps[EVENT_SHED];
 }
 
-/* Runs the plan twice over with that variation and says whether it passes what a size can mend. */
+/*
+ * Runs the plan twice over with that variation and says whether it passes what a size can mend: nothing
+ * unserved or put off, never under the floor or the cut-out, and ending no lower the second time than the
+ * first by more than drift. Twice, because a plan that eats a full bank up would pass once.
+ */
 static int size_passes(struct sizer *z, enum size_knob knob, double scale)
 {
     struct sim_options options = sim_plain(z->boat);
@@ -53,7 +60,11 @@ static int size_passes(struct sizer *z, enum size_knob knob, double scale)
     return passes;
 }
 
-/* Scale of the knob; negative: not even the largest passes. */
+/*
+ * Scale of the knob, to 1 %; 0: the plan passes without; negative: not even 32 times as much
+ * passes. With an automatic generator a larger size need not do better, so what is found
+ * passes, but may not be the smallest.
+ */
 static double smallest_scale(struct sizer *z, enum size_knob knob)
 {
     const double most = 32, near = 0.01;
@@ -91,12 +102,13 @@ struct smallest size_smallest(struct sizer *z, enum size_knob knob, const char *
     else if (scale == 0)
         s.says = "passes without";
     if (s.size >= 0)
-        work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit, "simulation",
-                  s.says, NULL);
+        work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit,
+                  "simulation", s.says, NULL);
     return s;
 }
 
-/* The largest daily load among the plan's kinds, those away from shore first: that is when the bank must carry it. */
+/* The largest daily load among the plan's kinds, those away from shore first: that is when the bank must
+ * carry it. */
 static void find_worst_day(struct sizer *z)
 {
     const struct balance *b = z->balance;
@@ -151,6 +163,15 @@ static double charge_peak_a(const struct sizer *z)
     return amps;
 }
 
+/*
+ * The largest of three demands (IEEE 1013, from memory):
+ *
+ *   autonomy   load of the heaviest day / volts x days / (usable x temperature x ageing)
+ *   discharge  largest inverter current of the plan / continuous C-rate
+ *   charge     all charge currents at once / highest C-rate
+ *
+ * *limited_by: which of them; returns [Ah] at 20 h.
+ */
 static double handbook_bank(struct sizer *z, double autonomy_d, const char **limited_by)
 {
     const struct chemistry_facts *facts = chemistry_facts(z->house->chemistry);
@@ -167,25 +188,28 @@ static double handbook_bank(struct sizer *z, double autonomy_d, const char **lim
               z->boat->plan.autonomy.origin == ORIGIN_GIVEN ? "given" : "common practice", NULL, NULL);
     work_note(w, "bank", "usable share", usable, "", "ceiling - floor", "ceiling - floor", "%.3g - %.3g",
               z->house->ceiling.value, z->house->floor.value);
-    work_note(w, "bank", "capacity at its temperature", warm, "", "IEEE 485 for lead; cell data, from memory, for LFP",
-              "share of that at 25 C, no credit above", "%.3g C", temperature);
+    work_note(w, "bank", "capacity at its temperature", warm, "",
+              "IEEE 485 for lead; cell data, from memory, for LFP", "share of that at 25 C, no credit above",
+              "%.3g C", temperature);
     work_note(w, "bank", "ageing", aged, "", "IEEE 485: replaced at 80 %", NULL, NULL);
     by_load = work_note(w, "bank", "for autonomy",
-                        handbook_bank_ah(z->worst_load_wh, z->volts, autonomy_d, usable, warm, aged), "Ah", "handbook sum",
-                        "load / volts x days / (usable x temperature x ageing)",
-                        "%.0f Wh / %.3g V x %.3g / (%.3g x %.3g x %.3g)", z->worst_load_wh, z->volts, autonomy_d,
-                        usable, warm, aged);
-    by_discharge = work_note(w, "bank", "for the largest inverter load", inverter_peak_a(z) / facts->continuous_discharge_c,
-                             "Ah", facts->source, "inverter current / continuous C-rate", "%.0f A / %.3g",
-                             inverter_peak_a(z), facts->continuous_discharge_c);
-    by_charge = work_note(w, "bank", "to take all charging at once", charge_peak_a(z) / facts->max_charge_c, "Ah",
-                          facts->source, "sum of charge sources / highest C-rate", "%.0f A / %.3g", charge_peak_a(z),
-                          facts->max_charge_c);
+                        handbook_bank_ah(z->worst_load_wh, z->volts, autonomy_d, usable, warm, aged), "Ah",
+                        "handbook sum", "load / volts x days / (usable x temperature x ageing)",
+                        "%.0f Wh / %.3g V x %.3g / (%.3g x %.3g x %.3g)", z->worst_load_wh, z->volts,
+                        autonomy_d, usable, warm, aged);
+    by_discharge = work_note(w, "bank", "for the largest inverter load",
+                             inverter_peak_a(z) / facts->continuous_discharge_c, "Ah", facts->source,
+                             "inverter current / continuous C-rate", "%.0f A / %.3g", inverter_peak_a(z),
+                             facts->continuous_discharge_c);
+    by_charge = work_note(w, "bank", "to take all charging at once", charge_peak_a(z) / facts->max_charge_c,
+                          "Ah", facts->source, "sum of charge sources / highest C-rate", "%.0f A / %.3g",
+                          charge_peak_a(z), facts->max_charge_c);
     ah = fmax(fmax(by_load, by_discharge), by_charge);
     *limited_by = ah == by_load ? "autonomy" : ah == by_discharge ? "discharge rate" : "charge rate";
     return work_note(w, "bank", "handbook answer", ah, "Ah", "the largest of the three", NULL, NULL);
 }
 
+/* Both answers, the larger counts; rounded up to whole strings of blocks. */
 static void size_bank(struct sizer *z, struct bank_size *out)
 {
     double autonomy_d = range_or(&z->boat->plan.autonomy, usual_autonomy_d);
@@ -204,11 +228,13 @@ static void size_bank(struct sizer *z, struct bank_size *out)
     out->parallel = handbook_whole(out->needed_ah, out->block_ah);
     out->blocks = out->parallel * out->series;
     out->mass_kg = out->blocks * range_or(&z->house->mass, 0);
-    out->usable_wh = out->parallel * out->block_ah * z->volts * (z->house->ceiling.value - z->house->floor.value);
-    work_note(&z->work, "bank", "whole blocks", out->blocks, "", "rounded up", "series x strings", "%.0f x %.0f",
-              out->series, out->parallel);
+    out->usable_wh =
+        out->parallel * out->block_ah * z->volts * (z->house->ceiling.value - z->house->floor.value);
+    work_note(&z->work, "bank", "whole blocks", out->blocks, "", "rounded up", "series x strings",
+              "%.0f x %.0f", out->series, out->parallel);
 }
 
+/* [kWh/m2 day] on the flat, mean over the days of the plan. */
 static double mean_sun_hours(const struct sizer *z)
 {
     double sum = 0;
@@ -218,6 +244,7 @@ static double mean_sun_hours(const struct sizer *z)
     return sum / (double)z->boat->plan.day_count;
 }
 
+/* [-] what the first array's own and the days' shading take together, mean over the plan. */
 static double mean_shading(const struct sizer *z)
 {
     double sum = 0, array = z->boat->solar_count ? range_or(&z->boat->solars[0].shading, 0) : 0;
@@ -227,6 +254,11 @@ static double mean_shading(const struct sizer *z)
     return 1 - (1 - array) * (1 - sum / (double)z->boat->plan.day_count);
 }
 
+/*
+ * Both answers, the larger counts. Panels cover what alternators and chargers leave of the load:
+ *
+ *   W = daily Wh / (sun hours x 0.75 x (1 - shading) x coulombic efficiency)
+ */
 static void size_solar(struct sizer *z, struct solar_size *out)
 {
     double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk;
@@ -238,15 +270,16 @@ static void size_solar(struct sizer *z, struct solar_size *out)
     for (size_t i = 0; i < z->boat->solar_count; i++)
         out->installed_w += z->boat->solars[i].power.value * z->boat->solars[i].count.value;
     out->panel_w = z->boat->solar_count ? z->boat->solars[0].power.value : 0;
-    out->sun_hours = work_note(w, "solar", "sun hours of the mean day", mean_sun_hours(z), "h", "site and plan",
-                               "kWh/m2 on the horizontal", NULL);
+    out->sun_hours = work_note(w, "solar", "sun hours of the mean day", mean_sun_hours(z), "h",
+                               "site and plan", "kWh/m2 on the horizontal", NULL);
     work_note(w, "solar", "to be covered by panels", wanted, "Wh/day", "simulated plan",
               "load - alternators - chargers", "%.0f - %.0f - %.0f", z->mean_load_wh, z->mean_alternator_wh,
               z->mean_charger_wh);
     out->handbook_w = handbook_array_w(wanted, out->sun_hours, performance_ratio * (1 - shading), efficiency);
     work_note(w, "solar", "handbook answer", out->handbook_w, "W", "performance ratio: common practice",
               "daily Wh / (sun hours x performance ratio x (1 - shading) x charge efficiency)",
-              "%.0f / (%.3g x %.3g x %.3g x %.3g)", wanted, out->sun_hours, performance_ratio, 1 - shading, efficiency);
+              "%.0f / (%.3g x %.3g x %.3g x %.3g)", wanted, out->sun_hours, performance_ratio, 1 - shading,
+              efficiency);
     s = size_smallest(z, KNOB_SOLAR, "solar", "W", out->installed_w);
     out->simulated_w = s.size;
     out->simulation = s.says;
@@ -255,25 +288,28 @@ static void size_solar(struct sizer *z, struct solar_size *out)
     out->panels = handbook_whole(out->needed_w, out->panel_w);
 }
 
+/* Why the two answers for the bank differ: the sum lets nothing charge, the simulation lets everything. */
 static const char *difference(const struct sizer *z, const struct size *size)
 {
     const struct bank_size *b = &size->bank;
 
     if (b->simulated_ah < 0)
-        return arena_print(z->arena,
-                           "No bank is large enough for this plan: it uses %.1f kWh a day and its sources bring %.1f "
-                           "kWh; more charging or less use comes first.",
-                           z->mean_load_wh / 1000,
-                           (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000);
-    return arena_print(z->arena,
-                       "The handbook sum asks for %.3g day(s) of the heaviest day (%s, %.1f kWh) with no source at all, from a "
-                       "bank aged to %.0f %%; the simulation lets sun, engines and shore put back %.1f kWh a day while "
-                       "the loads run, on the bank at its present health of %.0f %%.",
-                       size->autonomy_days, z->worst_kind ? z->worst_kind : "none", z->worst_load_wh / 1000, aged * 100,
-                       (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000,
-                       z->house->health.value * 100);
+        return arena_print(
+            z->arena,
+            "No bank is large enough for this plan: it uses %.1f kWh a day and its sources bring %.1f "
+            "kWh; more charging or less use comes first.",
+            z->mean_load_wh / 1000, (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000);
+    return arena_print(
+        z->arena,
+        "The handbook sum asks for %.3g day(s) of the heaviest day (%s, %.1f kWh) with no source at all, "
+        "from a "
+        "bank aged to %.0f %%; the simulation lets sun, engines and shore put back %.1f kWh a day while "
+        "the loads run, on the bank at its present health of %.0f %%.",
+        size->autonomy_days, z->worst_kind ? z->worst_kind : "none", z->worst_load_wh / 1000, aged * 100,
+        (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000, z->house->health.value * 100);
 }
 
+/* The balance and one run of the plan as it stands. The sizer is large: it lives in the arena. */
 static enum status sizer_new(struct sizer *z, struct diag_list *diags)
 {
     struct sim_options options = sim_plain(z->boat);
@@ -290,7 +326,8 @@ static enum status sizer_new(struct sizer *z, struct diag_list *diags)
     return STATUS_OK;
 }
 
-enum status size_run(const struct size **out, struct arena *arena, const struct boat *boat, struct diag_list *diags)
+enum status size_run(const struct size **out, struct arena *arena, const struct boat *boat,
+                     struct diag_list *diags)
 {
     struct sizer *z = arena_zero(arena, sizeof *z);
     struct size *size = arena_zero(arena, sizeof *size);

@@ -7,6 +7,8 @@
 #include "engine/sim.h"
 #include "engine/work.h"
 
+/* One sizing: the plan as it stands, its means and its heaviest day, from which
+ * every part takes what it needs. */
 struct sizer {
     const struct boat *boat;
     const struct bank *house;
@@ -16,12 +18,14 @@ struct sizer {
     struct sim plain;     /* the plan as it stands, run once */
     double volts;         /* [V] for amp-hours */
     double mean_load_wh, mean_solar_wh, mean_alternator_wh, mean_charger_wh; /* [Wh/day] over the plan */
-    double worst_load_wh; /* [Wh] largest daily load of a kind in the plan, on a day without shore where there is one */
+    /* [Wh] largest daily load of a kind in the plan, on a day without shore where there is one */
+    double worst_load_wh;
     const char *worst_kind;
     double engine_h_day;  /* [h] */
     int failed;           /* out of memory somewhere */
 };
 
+/* What a run of the plan may scale; all else stays as it is installed. */
 enum size_knob { KNOB_BANK, KNOB_SOLAR, KNOB_CHARGER };
 
 /* The smallest size of one thing that passes the simulated plan. */
@@ -29,9 +33,17 @@ struct smallest {
     double size;      /* installed x scale, to 1 %; 0: passes with nothing; negative: nothing passes */
     const char *says; /* the same in words */
 };
+
+/*
+ * By doubling and bisection over the simulated plan, run twice over. A line of working is noted.
+ *
+ *   installed  of that thing, in unit; 0 or less: there is nothing to scale, and no answer
+ */
 struct smallest size_smallest(struct sizer *sizer, enum size_knob knob, const char *topic, const char *unit,
                               double installed);
 
+/* Each fills its part of the result and notes its working. size_generator takes the charger's answer where
+ * none is installed. Failures are kept in the sizer. */
 void size_alternators(struct sizer *sizer, struct size *out);
 void size_charger(struct sizer *sizer, struct charger_size *out);
 void size_inverter(struct sizer *sizer, struct inverter_size *out);

@@ -38,6 +38,7 @@ static double planned_rpm(const struct boat *boat, const struct engine *engine)
     return rpm > 0 ? rpm : engine->idle_speed.value;
 }
 
+/* [A] of all alternators, hot, at the speeds of the plan. */
 static double hot_total_a(const struct boat *boat)
 {
     double amps = 0;
@@ -47,6 +48,8 @@ static double hot_total_a(const struct boat *boat)
     return amps;
 }
 
+/* What it gives, what the bank would take, and the label that would cover load less solar and charger in the
+ * plan's engine hours, each machine by its share of the hot output. */
 static struct alternator_size size_alternator(struct sizer *z, const struct alternator *a, double total_hot)
 {
     const struct boat *boat = z->boat;
@@ -63,7 +66,8 @@ static struct alternator_size size_alternator(struct sizer *z, const struct alte
     if (hours > 0 && per_label > 0)
         out.needed_a = deficit / z->volts / hours * share / per_label;
     out.over_accepts = a->bank == z->house && out.accepted_a > out.hot_a && !range_known(&a->current_limit);
-    work_note(&z->work, "alternator", a->name, out.needed_a, "A", "hot output curve, see docs/handbook/models.md",
+    work_note(&z->work, "alternator", a->name, out.needed_a, "A",
+              "hot output curve, see docs/handbook/models.md",
               "share of (load - solar - charger) / volts / engine hours / hot share of the label",
               "%.2g x %.0f Wh / %.3g V / %.3g h / %.2g", share, deficit, z->volts, hours, per_label);
     return out;
@@ -82,6 +86,8 @@ void size_alternators(struct sizer *z, struct size *out)
     out->alternator_count = z->boat->alternator_count;
 }
 
+/* Handbook sum: low end of the chemistry's band times Ah, plus the mean load, which
+ * the charger carries meanwhile. */
 void size_charger(struct sizer *z, struct charger_size *out)
 {
     const struct chemistry_facts *facts = chemistry_facts(z->house->chemistry);
@@ -93,9 +99,9 @@ void size_charger(struct sizer *z, struct charger_size *out)
             out->installed_a += z->boat->chargers[i].current.value;
     out->low_a = facts->charge_low_c * ah;
     out->high_a = facts->charge_high_c * ah;
-    out->handbook_a = work_note(&z->work, "charger", "handbook answer", out->low_a + running, "A", facts->source,
-                                "low end of the usual band x Ah + mean load", "%.3g x %.0f Ah + %.3g A",
-                                facts->charge_low_c, ah, running);
+    out->handbook_a = work_note(&z->work, "charger", "handbook answer", out->low_a + running, "A",
+                                facts->source, "low end of the usual band x Ah + mean load",
+                                "%.3g x %.0f Ah + %.3g A", facts->charge_low_c, ah, running);
     s = size_smallest(z, KNOB_CHARGER, "charger", "A", out->installed_a);
     out->simulated_a = s.size;
     out->simulation = s.says;
@@ -103,6 +109,11 @@ void size_charger(struct sizer *z, struct charger_size *out)
     out->limited_by = out->simulated_a > out->handbook_a ? "simulated week" : "share of the bank";
 }
 
+/*
+ * Continuous: largest AC total of the plan with a reserve. Surge: that total and the one
+ * motor whose start is the largest above its running, for two do not start in one second.
+ * Current: at cut-out volts, where it is largest.
+ */
 void size_inverter(struct sizer *z, struct inverter_size *out)
 {
     const struct boat *boat = z->boat;
@@ -123,17 +134,20 @@ void size_inverter(struct sizer *z, struct inverter_size *out)
     }
     out->running_w = z->plain.largest_ac_w;
     out->continuous_w = work_note(&z->work, "inverter", "continuous", inverter_reserve * out->running_w, "W",
-                                  "reserve: common practice", "reserve x largest AC total of the plan", "%.3g x %.0f W",
-                                  inverter_reserve, out->running_w);
-    out->surge_w = work_note(&z->work, "inverter", "surge", out->running_w + start, "W", "starting multiples of the loads",
-                             "largest AC total + largest start above running", "%.0f W + %.0f W", out->running_w, start);
+                                  "reserve: common practice", "reserve x largest AC total of the plan",
+                                  "%.3g x %.0f W", inverter_reserve, out->running_w);
+    out->surge_w = work_note(
+        &z->work, "inverter", "surge", out->running_w + start, "W", "starting multiples of the loads",
+        "largest AC total + largest start above running", "%.0f W + %.0f W", out->running_w, start);
     out->dc_current_a = work_note(&z->work, "inverter", "current at cut-out",
-                                  handbook_dc_current(out->continuous_w, efficiency, cut_out), "A", "power balance",
-                                  "continuous / (efficiency x cut-out volts)",
+                                  handbook_dc_current(out->continuous_w, efficiency, cut_out), "A",
+                                  "power balance", "continuous / (efficiency x cut-out volts)",
                                   "%.0f W / (%.3g x %.3g V)", out->continuous_w, efficiency, cut_out);
     out->limited_by = out->surge_w > 2 * out->continuous_w ? "starting power" : "running power";
 }
 
+/* Hours by the sum and as simulated. Power: all chargers it feeds at full output, at 1.15 times the working
+ * volts for absorption, and the largest AC total at once. */
 void size_generator(struct sizer *z, const struct charger_size *charger, struct generator_size *out)
 {
     const struct boat *boat = z->boat;
@@ -148,13 +162,14 @@ void size_generator(struct sizer *z, const struct charger_size *charger, struct 
             va += charger_input_va(&boat->chargers[i], boat->chargers[i].current.value * z->volts * 1.15);
     out->hours_per_week = t->generator_h / weeks;
     out->fuel_l_per_week = t->generator_fuel_l / weeks;
-    out->deficit_hours = work_note(&z->work, "generator", "hours by the sum",
-                                   handbook_charge_h(deficit, amps, z->volts, efficiency), "h/week", "handbook sum",
-                                   "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
-                                   "%.0f Wh / (%.0f A x %.3g V x %.3g)", deficit, amps, z->volts, efficiency);
+    out->deficit_hours = work_note(
+        &z->work, "generator", "hours by the sum", handbook_charge_h(deficit, amps, z->volts, efficiency),
+        "h/week", "handbook sum", "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
+        "%.0f Wh / (%.0f A x %.3g V x %.3g)", deficit, amps, z->volts, efficiency);
     out->needed_w = va + z->plain.largest_ac_w;
-    work_note(&z->work, "generator", "power", out->needed_w, "W", "chargers at full output and the largest AC total at once",
-              "charger VA + AC total", "%.0f + %.0f", va, z->plain.largest_ac_w);
+    work_note(&z->work, "generator", "power", out->needed_w, "W",
+              "chargers at full output and the largest AC total at once", "charger VA + AC total",
+              "%.0f + %.0f", va, z->plain.largest_ac_w);
     if (boat->generator_count) {
         out->installed_w = boat->generators[0].power.value;
         if (t->generator_h > 0)
