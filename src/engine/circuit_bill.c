@@ -110,12 +110,12 @@ static void add_device(struct bill *b, const struct circuit_fuse *f)
                                             .unit = "pcs", .quantity = 1 });
 }
 
-/* The way back where it has a size of its own. */
-static struct conductor way_back(struct bill *b, struct conductor out, double back_mm2, double out_mm2)
+/* A conductor beside the first: a way back or a protective conductor that has a size of its own. */
+static struct conductor sized(struct bill *b, struct conductor first, double mm2)
 {
-    if (fabs(back_mm2 / out_mm2 - 1) < 1e-6)
-        return out;
-    return (struct conductor){ arena_print(b->arena, "%.4g mm2", back_mm2), back_mm2, out.state };
+    if (fabs(mm2 / first.area_mm2 - 1) < 1e-6)
+        return first;
+    return (struct conductor){ arena_print(b->arena, "%.4g mm2", mm2), mm2, first.state };
 }
 
 static void add_cable(struct bill *b, const struct circuit_cable *c, const struct wire *w)
@@ -125,7 +125,8 @@ static void add_cable(struct bill *b, const struct circuit_cable *c, const struc
     struct conductor as = conductor_of(b, c);
 
     for (size_t p = 0; p < count && as.size; p++) {
-        struct conductor one = p == 1 ? way_back(b, as, w->back_area_m2 * 1e6, w->area_m2 * 1e6) : as;
+        double mm2 = p == 0 ? as.area_mm2 : p == 1 ? w->back_area_m2 / w->area_m2 * as.area_mm2 : c->protective_mm2;
+        struct conductor one = sized(b, as, mm2);
         double length = (p == 1 ? c->return_m : c->length_m) * c->runs * (1 + ALLOWANCE);
 
         if (!one.size)

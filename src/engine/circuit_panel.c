@@ -10,9 +10,9 @@
 
 /* ---- one circuit ---- */
 
-/* What a draw takes at nominal volts [W], and the most it takes to start. */
+/* What a draw takes at nominal volts [W], and the most it takes to start; factor: power factor [-]. */
 struct wish {
-    double power_w, peak_w, duty;
+    double power_w, peak_w, duty, factor;
 };
 
 static struct wish wish_of(const struct report *r, const struct draw *d, enum net_behaviour behaves, double nominal_v)
@@ -23,7 +23,8 @@ static struct wish wish_of(const struct report *r, const struct draw *d, enum ne
         const struct load *load = &boat->loads[d->index];
         double watts = load_watts(load);
 
-        return (struct wish){ watts, watts * fmax(1, range_or(&load->surge, 1)), range_or(&load->duty, 1) };
+        return (struct wish){ watts, watts * fmax(1, range_or(&load->surge, 1)), range_or(&load->duty, 1),
+                              load->supply == SUPPLY_DC ? 1 : range_or(&load->power_factor, 1) };
     }
     if (d->kind == DRAW_INVERTER) {
         const struct inverter *inverter = &boat->inverters[d->index];
@@ -31,11 +32,11 @@ static struct wish wish_of(const struct report *r, const struct draw *d, enum ne
         double watts = inverter->power.value;
 
         return (struct wish){ inverter_input_w(&model, watts),
-                              inverter_input_w(&model, fmax(watts, range_or(&inverter->surge_power, watts))), 1 };
+                              inverter_input_w(&model, fmax(watts, range_or(&inverter->surge_power, watts))), 1, 1 };
     }
     if (behaves == NET_POWER)
-        return (struct wish){ d->full, d->full, 1 };
-    return (struct wish){ fabs(d->full) * nominal_v, fabs(d->full) * nominal_v, 1 };
+        return (struct wish){ d->full, d->full, 1, 1 };
+    return (struct wish){ fabs(d->full) * nominal_v, fabs(d->full) * nominal_v, 1, 1 };
 }
 
 static const char *add_word(struct arena *arena, const char *text, const char *word)
@@ -110,6 +111,8 @@ static struct breaker breaker_of(const struct circuit *out, const struct report 
 {
     size_t edge = own_cable(r->m->graph, d->node);
 
+    if (edge != GRAPH_NONE && out->cables[edge].fuse_installed)
+        return breaker_of_cable(&out->cables[edge]);
     if (d->kind == DRAW_LOAD && range_known(&r->m->boat->loads[d->index].breaker))
         return (struct breaker){ r->m->boat->loads[d->index].breaker.value, "given" };
     return edge != GRAPH_NONE ? breaker_of_cable(&out->cables[edge]) : propose(row->nominal_a);
@@ -135,8 +138,8 @@ static void fill_service(const struct circuit *out, const struct report *r, size
         .cables = way_to(out, r, d->node),
         .nominal_v = nominal,
         .power_w = wish.power_w,
-        .nominal_a = wish.power_w / nominal,
-        .peak_a = wish.peak_w / nominal,
+        .nominal_a = wish.power_w / wish.factor / nominal,
+        .peak_a = wish.peak_w / wish.factor / nominal,
         .duty_percent = 100 * wish.duty,
         .volts_v = s->volts[d->node],
         .drop_percent = 100 * fabs(s->volts[g->parts[part].source] - s->volts[d->node]) / nominal,

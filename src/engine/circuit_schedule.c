@@ -56,9 +56,13 @@ static void name_sizes(struct arena *arena, const struct wire *w, struct circuit
     row->size_us = us ? full_size(arena, w, us, metric) : row->size_metric;
 }
 
-static const char *colours_of(const struct circuit_cable *row)
+static const char *colours_of(struct arena *arena, const struct pole *poles, size_t count)
 {
-    return row->system[0] == 'd' ? "red, black" : "brown, blue, green/yellow";
+    const char *text = poles[0].colour;
+
+    for (size_t p = 1; p < count && text; p++)
+        text = arena_print(arena, "%s, %s", text, poles[p].colour);
+    return text;
 }
 
 void cable_describe(const struct report *r, size_t edge, struct circuit_cable *row)
@@ -79,7 +83,7 @@ void cable_describe(const struct report *r, size_t edge, struct circuit_cable *r
     row->bundle = w->place.bundle;
     row->sheathed = w->cable->sheathed;
     row->joints_mohm = w->joints_ohm * 1e3;
-    row->colours = colours_of(row);
+    row->colours = colours_of(r->m->arena, poles, pole_count);
     row->lugs = w->area_m2 * 1e6 >= LUGS_FROM_MM2 * (1 - 1e-9) ? 2 * (double)pole_count * w->runs : 0;
 }
 

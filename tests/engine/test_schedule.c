@@ -184,6 +184,27 @@ TEST(panels_and_their_ways)
     arena_free(arena);
 }
 
+/* On AC: amps by the power factor, three conductors, the device of its own cable before the one the load names. */
+TEST(circuits_on_ac)
+{
+    struct arena *arena = arena_new();
+    const struct circuit *c = circuit_of(arena, &rules_iso13297, BANK
+        "[inverter mains]\npower = 3000 W\n[load kettle]\nsupply = ac\npower = 1840 W\npower_factor = 0.8\nbreaker = 10 A\n"
+        "[cable feed]\nfrom = house\nto = mains\nlength = 2 m\narea = 70 mm2\n"
+        "[cable run]\nfrom = mains\nto = kettle\nlength = 8 m\narea = 70 mm2\nfuse = 16 A breaker\n");
+    const struct circuit_service *kettle = service_named(c, "kettle");
+
+    row_check("amps", kettle->nominal_a, 10, 1e-9, "by hand: 1840 W / 0.8 / 230 V");
+    row_check("breaker", kettle->breaker_a, 16, 0, "as given for its cable");
+    row_done();
+    assert_string_equal(c->cables[1].colours, "brown, light blue, green/yellow");
+    assert_string_equal(c->labels[8].text1, "C2 PE run");
+    for (size_t i = 0; i < c->item_count; i++)
+        if (strcmp(c->items[i].colour, "green/yellow") == 0 && strcmp(c->items[i].kind, "cable") == 0)
+            assert_string_equal(c->items[i].size, "35 mm2"); /* half of what is over 35 mm2: IEC 60364-5-54 */
+    arena_free(arena);
+}
+
 TEST(the_bank_as_its_label_has_it)
 {
     struct arena *arena = arena_new();
