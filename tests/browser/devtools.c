@@ -85,7 +85,7 @@ static void folder_clear(char *folder)
 
 void devtools_stop(struct devtools *tools)
 {
-    json_decref(devtools_call(tools, "Browser.close", NULL));
+    json_decref(devtools_call(tools, "Browser.close", NULL)); /* answered before it goes */
     close(tools->to);
     close(tools->from);
     while (waitpid(tools->browser, NULL, 0) < 0)
@@ -188,6 +188,8 @@ static void tab_open(struct devtools *tools)
 {
     json_t *tab, *attached;
 
+    if (tools->session) /* the page before this one */
+        json_decref(devtools_call(tools, "Page.close", NULL));
     free(tools->session);
     tools->session = NULL;
     tab = devtools_call(tools, "Target.createTarget", json_pack("{s:s}", "url", "about:blank"));
