@@ -41,6 +41,7 @@ static void choose_starter(const struct model *m, struct scenario *s)
         }
 }
 
+/* largest, surge, charging, then one for each kind of day. 0 without memory. */
 static int list_scenarios(struct model *m)
 {
     m->scenarios = arena_array(m->arena, 3 + m->boat->day_count, sizeof *m->scenarios);
@@ -57,6 +58,7 @@ static int list_scenarios(struct model *m)
     return 1;
 }
 
+/* The scenario of that name; NULL: none. */
 static const struct scenario *find_scenario(const struct model *m, const char *name)
 {
     for (size_t i = 0; i < m->scenario_count; i++)
@@ -65,6 +67,7 @@ static const struct scenario *find_scenario(const struct model *m, const char *n
     return NULL;
 }
 
+/* Room for one. 0 without memory. */
 static int make_snapshot(struct snapshot *s, const struct model *m)
 {
     s->volts = arena_array(m->arena, m->graph->node_count, sizeof *s->volts);
@@ -150,6 +153,8 @@ static struct circuit_scenario scenario_row(const struct model *m, const struct 
     return row;
 }
 
+/* The largest steady current of every edge so far, and which scenario it came from. 0.1 % more than flows
+ * says that one load alone asks for it. */
 static void note_currents(struct report *r, const struct scenario *s)
 {
     for (size_t e = 0; e < r->m->graph->edge_count; e++) {
@@ -166,6 +171,7 @@ static void note_currents(struct report *r, const struct scenario *s)
     }
 }
 
+/* The most that was lost to every node so far, and where the volts collapsed. */
 static void note_volts(struct report *r, const struct scenario *s)
 {
     add_up(r->m, r->totals);
@@ -178,6 +184,7 @@ static void note_volts(struct report *r, const struct scenario *s)
         r->collapses[p] |= !r->m->parts[p].solved;
 }
 
+/* Every scenario once. A surge is too short for ampacity and drop, so it only has its row. */
 static enum status run_scenarios(struct circuit *out, struct report *r, const struct scenario *shown)
 {
     struct model *m = r->m;
@@ -202,7 +209,8 @@ static enum status run_scenarios(struct circuit *out, struct report *r, const st
     return STATUS_OK;
 }
 
-/* Short-circuit currents of all nodes; AC sources limit theirs by themselves: not reckoned. */
+/* Short-circuit currents of all nodes [A] in the state the model is in: bank emf over the resistance seen
+ * from there. AC sources limit theirs by themselves: not reckoned, 0. */
 static enum status find_faults(struct model *m, double *fault_a)
 {
     double *ohm;
@@ -226,6 +234,8 @@ static enum status find_faults(struct model *m, double *fault_a)
     return STATUS_OK;
 }
 
+/* The largest, for what a device must break: banks full, conductors at 20 C. The smallest, for whether it
+ * opens: banks as asked, conductors at their rating. The banks are left at what was asked. */
 static enum status run_faults(struct report *r)
 {
     struct model *m = r->m;
@@ -240,6 +250,7 @@ static enum status run_faults(struct report *r)
     return find_faults(m, r->fault_hot_a);
 }
 
+/* Room for what is gathered over all steady scenarios. 0 without memory. */
 static int make_steady(struct report *r, const struct model *m)
 {
     r->load_a = arena_array(m->arena, m->graph->edge_count, sizeof *r->load_a);
@@ -262,6 +273,7 @@ static int make_report(struct report *r, struct model *m)
            make_steady(r, m) && make_snapshot(&r->shown, m) && make_snapshot(&r->charging, m);
 }
 
+/* The one line that says how the boat stands: volts that collapse first, then cables, else copper. */
 static void write_finding(struct circuit *c, struct arena *arena)
 {
     size_t failing = 0, fuses = 0;
@@ -281,7 +293,8 @@ static void write_finding(struct circuit *c, struct arena *arena)
         if (!c->scenarios[i].solved && strcmp(c->scenarios[i].name, "surge") != 0)
             c->passes = 0;
     c->passes = c->passes && failing == 0;
-    elsewhere = worst && !worst->drop_ok && worst->ampacity_ok && strcmp(worst->drop_scenario, c->scenario) != 0;
+    elsewhere =
+        worst && !worst->drop_ok && worst->ampacity_ok && strcmp(worst->drop_scenario, c->scenario) != 0;
     if (!c->scenarios[0].solved)
         c->finding = arena_print(arena, "The volts collapse: %s asks for %.0f W, %.0f W is the most",
                                  c->scenarios[0].collapse, c->scenarios[0].wanted_w, c->scenarios[0].most_w);
@@ -298,8 +311,9 @@ static void write_finding(struct circuit *c, struct arena *arena)
 static enum status make_tables(struct circuit *out, struct report *r)
 {
     static enum status (*const makers[])(struct circuit *, const struct report *) = {
-        report_cables, report_fuses, report_conventions, report_panels, report_nodes, report_banks, report_loads,
-        report_tree, report_path,   report_ac,    report_bill,  report_ground, report_inverters,
+        report_cables, report_fuses,  report_conventions, report_panels, report_nodes,
+        report_banks,  report_loads,  report_tree,        report_path,   report_ac,
+        report_bill,   report_ground, report_inverters,
     };
 
     for (size_t i = 0; i < sizeof makers / sizeof *makers; i++) {
@@ -327,6 +341,7 @@ static void warn_unlisted(const struct circuit *c, struct arena *arena, struct d
                                 .hint = "another rule set, another insulation, or a size of the table" });
 }
 
+/* Says which there are. Always STATUS_REFUSED. */
 static enum status unknown_scenario(const struct model *m, const char *name, struct diag_list *diags)
 {
     struct text_near near = { .word = span_of(name) };
@@ -341,6 +356,7 @@ static enum status unknown_scenario(const struct model *m, const char *name, str
     return STATUS_REFUSED;
 }
 
+/* Size, then faults, then scenarios: faults need the sizes, and the tables read the last scenario solved. */
 static enum status run(struct circuit *out, struct model *m, const char *name, struct diag_list *diags)
 {
     struct report report;

@@ -11,6 +11,7 @@
 
 struct arena;
 
+/* Which state of the boat is shown. A zeroed struct is the usual. */
 struct circuit_options {
     double charge;        /* [-] of the banks, for their volts; 0: circuit_charge */
     const char *scenario; /* shown: "largest", "surge", "charging" or a day kind; NULL: largest */
@@ -27,8 +28,15 @@ extern const char *const circuit_residual_current_device;
 
 /*
  * Sizes every cable without an area, solves every scenario, judges every cable and fuse by the rules.
- * STATUS_REFUSED with diagnostics where the cables make no sense (graph.h); volts that collapse are a result.
- * options may be NULL.
+ *
+ *   boat     with cables
+ *   rules    the one set that judges; never blended with another
+ *   options  NULL: banks at circuit_charge, the scenario "largest" shown
+ *
+ * Whichever scenario is shown, verdicts stand on the hardest of all steady ones. STATUS_REFUSED with
+ * diagnostics where the cables make no sense (graph.h) or the scenario is none; STATUS_INCOMPLETE without
+ * cables. Volts that collapse are a result. *out lives in arena and borrows boat and rules. Checked:
+ * tests/engine/test_circuit.c, test_verdict.c.
  */
 enum status circuit_run(const struct circuit **out, struct arena *arena, const struct boat *boat,
                         const struct wiring_rules *rules, const struct circuit_options *options,

@@ -17,6 +17,7 @@ const char *behaviour_text(enum net_behaviour behaves)
     return texts[behaves];
 }
 
+/* As the user said; else a typed current is held and typed watts are held. */
 static enum net_behaviour behaviour_of(const struct load *load)
 {
     switch (load->behaves) {
@@ -61,11 +62,14 @@ static int runs_in(const struct load *load, const struct scenario *s)
     return s->kind != SCENARIO_DAY || used_on(load, s->day);
 }
 
+/* What the starting one draws of its running power; 1 for all others. */
 static double times_of(const struct scenario *s, enum draw_kind kind, size_t index)
 {
     return s->starter_times > 0 && s->starter_kind == kind && s->starter == index ? s->starter_times : 1;
 }
 
+/* A load in a scenario: [W], [A] or [ohm] by its behaviour, 0 where it does not run. On AC a power factor
+ * under 0.05 counts as that, so that tan phi stays finite. */
 static void set_load(struct net_load *out, const struct load *load, size_t index, double nominal_v,
                      enum net_system ac, const struct scenario *s)
 {
@@ -139,6 +143,8 @@ static double converter_draw(const struct boat *boat, const struct dcdc *d, cons
            range_or(&d->idle_power, 0);
 }
 
+/* Seen from its input: constant power, for a converter holds its output; a relay passes its
+ * current while something charges. */
 static void set_converter(struct net_load *out, const struct boat *boat, const struct dcdc *d,
                           const struct scenario *s)
 {
@@ -174,7 +180,7 @@ static double charge_current(const struct boat *boat, const struct graph_node *n
     }
 }
 
-/* What counts of a draw on shared cables; one that starts does so in full. */
+/* [-] what counts of a draw on shared cables; one that starts does so in full. */
 static double share_of(const struct model *m, const struct draw *d, const struct scenario *s)
 {
     const struct load *load = draw_load(m->boat, d);

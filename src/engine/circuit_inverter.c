@@ -42,6 +42,7 @@ static double most_output(const struct model *m, const struct trial *t, double c
     return low;
 }
 
+/* One row: the terminals at what is asked, and the most that the cut-out lets it give. */
 static void try_inverter(const struct model *m, const struct trial *t, struct bank_state_of bank, int surge,
                          struct circuit_inverter *row)
 {
@@ -63,6 +64,8 @@ static void try_inverter(const struct model *m, const struct trial *t, struct ba
     row->holds = row->volts_v >= cut_out;
 }
 
+/* Bank full and half, new and aged, at rating and at surge: eight rows. Everything else is off, which is
+ * kind to it: what else draws at the same time shows in the scenarios. */
 static void try_all(struct model *m, const struct trial *t, struct circuit_inverter *rows, size_t *count)
 {
     static const double charges[] = { 1, 0.5 };
@@ -124,6 +127,7 @@ static double ac_load_w(const struct boat *boat, int mains, unsigned feed)
     return watts;
 }
 
+/* A row; whether it carries its load is told with the rounding of rounding.h. */
 static struct circuit_ac_source ac_source(const char *name, const char *kind, double limit_w, double load_w,
                                           const char *neutral)
 {
@@ -133,6 +137,8 @@ static struct circuit_ac_source ac_source(const char *name, const char *kind, do
     };
 }
 
+/* Shore, generators, inverters: what each may be asked to carry at once, and
+ * where neutral and earth are joined. */
 enum status report_ac(struct circuit *out, const struct report *r)
 {
     const struct boat *boat = r->m->boat;

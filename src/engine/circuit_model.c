@@ -31,6 +31,7 @@ struct wire_ohm wire_ohm(const struct wire *w, double temperature)
     };
 }
 
+/* Ampacity of the thinner of both conductors. */
 static void rate(struct model *m, struct wire *w)
 {
     w->ampacity = wiring_ampacity(m->rules, fmin(w->area_m2, w->back_area_m2), &w->place);
@@ -57,6 +58,8 @@ void model_free_wire(struct model *m, size_t edge)
     model_set_size(m, edge, &sizes[count - 1]);
 }
 
+/* A cable as conductors, installed or at the thickest size. 75 C insulation where nobody
+ * said, as the profile takes it. */
 static void make_wire(struct model *m, size_t edge)
 {
     const struct cable *c = m->graph->edges[edge].cable;
@@ -98,6 +101,7 @@ static const struct bank *wired_bank(const struct graph_part *part)
     return bank && bank->wiring != WIRING_BARS && bank->parallel.value > 1 ? bank : NULL;
 }
 
+/* One more load of a network, its value to be set by the scenario. */
 static void add_draw(struct model *m, struct part_net *p, enum draw_kind kind, size_t index, size_t node)
 {
     p->draws[p->net.load_count] =
@@ -139,6 +143,7 @@ static void add_strings(struct part_net *p, const struct bank *bank, size_t post
         p->runs[p->net.run_count++] = net_run_dc(first + n - 1, posts, HUGE_VAL, 0);
 }
 
+/* Room for the arrays of one network. 0 without memory. */
 static int part_room(struct model *m, struct part_net *p, size_t edges, size_t nodes, size_t loads)
 {
     p->runs = arena_array(m->arena, edges + p->blocks + 1, sizeof *p->runs);
@@ -167,6 +172,8 @@ static int part_start(struct model *m, size_t index, size_t edges, size_t nodes,
     return 1;
 }
 
+/* Numbers of the nodes within their networks, then what draws and what joins them; strings of a bank last,
+ * for they add nodes of their own. */
 static void fill_parts(struct model *m)
 {
     const struct graph *g = m->graph;
@@ -197,6 +204,7 @@ static void fill_parts(struct model *m)
     }
 }
 
+/* Counts, makes room, fills, and plans the elimination of every network. 0 without memory. */
 static int make_parts(struct model *m)
 {
     const struct graph *g = m->graph;
@@ -273,6 +281,9 @@ void model_set_runs(struct model *m, enum temperature_mode mode)
     }
 }
 
+/*
+ * Strings that are told apart each get the bank's resistance times their number: together they are the bank.
+ */
 void model_set_banks(struct model *m, struct bank_state_of how)
 {
     for (size_t i = 0; i < m->graph->part_count; i++) {
@@ -321,6 +332,8 @@ static void solve_part(struct part_net *p)
     }
 }
 
+/* Volts of nodes and currents of edges from the solved networks; of a pole the larger, for
+ * out and back may differ in a loop. */
 static void take_results(struct model *m)
 {
     const struct graph *g = m->graph;
@@ -340,6 +353,7 @@ static void take_results(struct model *m)
         }
 }
 
+/* Temperatures for the next round, Ta + (Tmax - Ta)(I/Iz)^2, held between the surroundings and the rating. */
 static void warm_wires(struct model *m)
 {
     for (size_t i = 0; i < m->graph->edge_count; i++) {
@@ -351,6 +365,8 @@ static void warm_wires(struct model *m)
     }
 }
 
+/* Resistance depends on temperature, temperature on current, current on resistance:
+ * after three rounds nothing moves. */
 void model_scenario(struct model *m, const struct scenario *scenario)
 {
     model_set_draws(m, scenario);

@@ -23,6 +23,7 @@ struct wire {
     double fuse_a;            /* [A] given; 0: none */
 };
 
+/* What stands behind a load of the network. */
 enum draw_kind { DRAW_LOAD, DRAW_INVERTER, DRAW_DCDC, DRAW_CHARGER_INPUT, DRAW_CHARGE, DRAW_SPARED };
 
 /*
@@ -38,6 +39,7 @@ struct draw {
     double full;   /* [W], [A] or [ohm] of all of it, last scenario */
 };
 
+/* One network: arrays of the net, the runs and draws behind them, and the last solution. */
 struct part_net {
     struct net net;
     struct net_run *runs;
@@ -53,8 +55,10 @@ struct part_net {
     double most_share; /* [-] of its wish that it can have */
 };
 
+/* Everything at once; the same with one start; sources alone; what is used on one kind of day. */
 enum scenario_kind { SCENARIO_LARGEST, SCENARIO_SURGE, SCENARIO_CHARGING, SCENARIO_DAY };
 
+/* A state of the whole boat to be solved. All but the surge are steady and count for ampacity and drop. */
 struct scenario {
     const char *name;
     enum scenario_kind kind;
@@ -65,6 +69,7 @@ struct scenario {
     double starter_times; /* [-] of its running power; 0: nothing starts */
 };
 
+/* At the temperature of the last round, at 20 C for the largest fault, at the rating for the smallest. */
 enum temperature_mode { RUNS_WORKING, RUNS_COLD, RUNS_HOT };
 
 /* Condition of the banks. */
@@ -86,6 +91,8 @@ struct node_limit {
     int critical;
 };
 
+/* The graph with numbers. One model is solved for many states, one after the other; what model_scenario
+ * found stands in limits, volts, current and alone until the next. */
 struct model {
     struct arena *arena;
     const struct boat *boat;
@@ -104,24 +111,30 @@ struct model {
     struct alone *alone; /* per edge */
 };
 
-/* STATUS_NO_MEMORY or OK. Unsized wires get the thickest standard size. */
+/* Wires, networks and limits of a graph. STATUS_NO_MEMORY or OK. Unsized wires get the thickest standard
+ * size, so that the first solve has a solution where there can be one. charge [-] of the banks. */
 enum status model_make(struct model *model, struct arena *arena, const struct graph *graph,
                        const struct wiring_rules *rules, double charge);
 
-/* Sets a standard size, and what it carries. */
+/* Sets a standard size of the rule set's series, and with it what it carries; a return
+ * conductor of its own size stays. */
 void model_set_size(struct model *model, size_t edge, const struct conductor_size *size);
 
 /* Takes an installed size away: the wire is to be sized, its fuse to be chosen. */
 void model_free_wire(struct model *model, size_t edge);
 
-/* Resistances out and back [ohm] at a temperature [C]; joints count to the way out. */
+/* Resistances out and back [ohm] of all runs together at a temperature [C]; joints count to the way out. */
 struct wire_ohm {
     double out, back;
 };
 struct wire_ohm wire_ohm(const struct wire *wire, double temperature);
 
+/* Open-circuit volts and resistance of every bank in that state; AC sources stand at
+ * nominal volts, without resistance. */
 void model_set_banks(struct model *model, struct bank_state_of how);
+/* Resistances and reactances of all wires at the temperatures of that mode. */
 void model_set_runs(struct model *model, enum temperature_mode mode);
+/* What every draw takes in that scenario, and by which share it counts on shared cables. */
 void model_set_draws(struct model *model, const struct scenario *scenario);
 
 /*
@@ -130,7 +143,8 @@ void model_set_draws(struct model *model, const struct scenario *scenario);
  */
 void model_scenario(struct model *model, const struct scenario *scenario);
 
-/* Running draw of a load at nominal volts, all of its count [W]. */
+/* Running draw of a load at nominal volts, all of its count [W]; duty does not thin it: a
+ * cable must carry it while it runs. */
 double load_watts(const struct load *load);
 
 /* The share of it that counts where everything may run at once [-]. */
@@ -152,7 +166,8 @@ void model_share(struct part_net *part, double nominal_v); /* after the draws of
 void model_respare(struct part_net *part);                 /* after a solve: the currents as they came out */
 void model_alone(struct model *model);                     /* after the last solve: fills alone */
 
-/* What an edge has to carry in a steady scenario [A]: its current, or one load alone where that asks for more. */
+/* What an edge has to carry in a steady scenario [A]: its current, or one load alone where that asks for
+ * more. */
 double model_steady_a(const struct model *model, size_t edge);
 
 /* "power", "current", "resistance". */
@@ -161,16 +176,27 @@ const char *behaviour_text(enum net_behaviour behaves);
 /* Fills the limits of all nodes; 0 without memory. */
 int model_limits(struct model *model);
 
-/* The limit in volts; HUGE_VAL: none. */
+/* The limit in volts, from the source's terminals to the node; HUGE_VAL: none. */
 double model_node_limit(const struct model *model, size_t node);
 
 /* 1 where a load is critical by the profile or by the rule set's list. */
 int model_load_critical(const struct model *model, const struct load *load);
 
-/* Drop [V] of one cable as the rule set reckons it, joints added; without a formula the physical one. */
+/*
+ * Drop [V] of one cable as the rule set reckons it, joints added; without a formula the physical one, at the
+ * temperature that the current makes.
+ *
+ *   wire     its lengths, runs and place; its own area is not looked at unless the way back has another
+ *   current  [A] of a pole, >= 0
+ *   area_m2  [m2] of one conductor, which may be another than the wire's
+ */
 double model_rule_drop(const struct model *model, const struct wire *wire, double current, double area_m2);
 
-/* Chooses sizes for every wire that has none; limited_by per edge says what decided (circuit_size.c). */
+/*
+ * Chooses sizes for every wire that has none, so that the total of copper is least while every limit
+ * holds (cable_size.h); limited_by per edge says what decided. Needs m->scenarios. Solved again with
+ * the currents met until none grows.
+ */
 enum status model_size(struct model *model, const char **limited_by);
 
 #endif

@@ -15,7 +15,8 @@ struct wish {
     double power_w, peak_w, duty, factor;
 };
 
-static struct wish wish_of(const struct report *r, const struct draw *d, enum net_behaviour behaves, double nominal_v)
+static struct wish wish_of(const struct report *r, const struct draw *d, enum net_behaviour behaves,
+                           double nominal_v)
 {
     const struct boat *boat = r->m->boat;
 
@@ -32,7 +33,8 @@ static struct wish wish_of(const struct report *r, const struct draw *d, enum ne
         double watts = inverter->power.value;
 
         return (struct wish){ inverter_input_w(&model, watts),
-                              inverter_input_w(&model, fmax(watts, range_or(&inverter->surge_power, watts))), 1, 1 };
+                              inverter_input_w(&model, fmax(watts, range_or(&inverter->surge_power, watts))),
+                              1, 1 };
     }
     if (behaves == NET_POWER)
         return (struct wish){ d->full, d->full, 1, 1 };
@@ -118,7 +120,8 @@ static struct breaker breaker_of(const struct circuit *out, const struct report 
     return edge != GRAPH_NONE ? breaker_of_cable(&out->cables[edge]) : propose(row->nominal_a);
 }
 
-static void fill_service(const struct circuit *out, const struct report *r, size_t part, size_t i, struct circuit_service *row)
+static void fill_service(const struct circuit *out, const struct report *r, size_t part, size_t i,
+                         struct circuit_service *row)
 {
     const struct graph *g = r->m->graph;
     const struct part_net *p = &r->m->parts[part];
@@ -145,7 +148,8 @@ static void fill_service(const struct circuit *out, const struct report *r, size
         .drop_percent = 100 * fabs(s->volts[g->parts[part].source] - s->volts[d->node]) / nominal,
         .current_a = fabs(net_load_current(&p->net, p->state, &whole)),
     };
-    if (edge != GRAPH_NONE && (d->kind == DRAW_CHARGE || (d->kind == DRAW_DCDC && report_only_charges(r, edge)))) {
+    if (edge != GRAPH_NONE &&
+        (d->kind == DRAW_CHARGE || (d->kind == DRAW_DCDC && report_only_charges(r, edge)))) {
         /* what it brings or passes on while something charges */
         row->current_a = fabs(r->charging.current[edge]);
         row->nominal_a = row->peak_a = row->current_a;
@@ -227,8 +231,8 @@ static struct circuit_way way_of_service(struct arena *arena, const struct circu
 }
 
 /* Ways of a node, in the order of the profile: the cables, then what hangs on the node itself. */
-static int fill_ways(const struct circuit *out, const struct report *r, const struct services *all, size_t node,
-                     struct circuit_panel *panel, struct circuit_way *ways)
+static int fill_ways(const struct circuit *out, const struct report *r, const struct services *all,
+                     size_t node, struct circuit_panel *panel, struct circuit_way *ways)
 {
     const struct graph *g = r->m->graph;
     size_t count = 0;
@@ -250,8 +254,8 @@ static int fill_ways(const struct circuit *out, const struct report *r, const st
     return 1;
 }
 
-/* Adds what a circuit takes or brings to every panel on its way; a relay that closes while something charges passes
- * on what is brought. */
+/* Adds what a circuit takes or brings to every panel on its way; a relay that closes while something charges
+ * passes on what is brought. */
 static void add_to_panels(const struct report *r, const struct circuit_service *s, const struct draw *d,
                           struct circuit_panel *const *panel_of)
 {
@@ -259,7 +263,8 @@ static void add_to_panels(const struct report *r, const struct circuit_service *
     const struct load *load = draw_load(r->m->boat, d);
     double share = load ? load_diversity(load) : 1;
 
-    if (d->kind == DRAW_DCDC && g->nodes[d->node].parent != GRAPH_NONE && report_only_charges(r, g->nodes[d->node].parent))
+    if (d->kind == DRAW_DCDC && g->nodes[d->node].parent != GRAPH_NONE &&
+        report_only_charges(r, g->nodes[d->node].parent))
         return;
     for (size_t node = d->node;; node = g->edges[g->nodes[node].parent].from) {
         struct circuit_panel *panel = panel_of[node];

@@ -10,9 +10,15 @@ struct snapshot {
     double *volts;       /* per node */
     double *current;     /* per edge, signed from -> to */
     double *conductor_c; /* per edge */
-    double *rule_total;  /* [V] per node: drop from the source by the rule, as measured where it has no formula */
+    /* [V] per node: drop from the source by the rule, as measured where it has no formula */
+    double *rule_total;
 };
 
+/*
+ * What the scenarios found together; the makers of tables below read it. Each sets its part of the circuit
+ * and returns STATUS_NO_MEMORY or OK. They run in the order of make_tables in circuit.c: later ones read
+ * what earlier ones made, and report_inverters comes last, for it leaves the model changed.
+ */
 struct report {
     struct model *m;
     struct snapshot shown, charging;
@@ -32,17 +38,20 @@ struct report {
 /* 1 where an edge carries current only while something charges: judged by the charging scenario. */
 int report_only_charges(const struct report *report, size_t edge);
 
-/* The snapshot that an edge's figures are shown of. */
+/* The snapshot that an edge's figures are shown of: the scenario asked for, or
+ * charging for a run that only charges. */
 const struct snapshot *report_snapshot(const struct report *report, size_t edge);
 
 /* What a schedule lists of a cable beside its figures: number, size both ways, how and where it runs. */
-void cable_describe(const struct report *report, size_t edge, struct circuit_cable *row); /* circuit_schedule.c */
+/* circuit_schedule.c */
+void cable_describe(const struct report *report, size_t edge, struct circuit_cable *row);
 
 /* One conductor of a run. */
 struct pole {
     const char *sign, *colour;
 };
 
+/* The conductors of a run with sign and colour: two of DC, three of AC. *poles is static. */
 size_t cable_poles(const struct circuit_cable *cable, const struct pole **poles); /* circuit_schedule.c */
 
 /* 1 where a device stands, or has to stand, at its beginning. */
@@ -51,7 +60,8 @@ int cable_has_device(const struct circuit_cable *cable);
 /* What a draw is called. */
 const char *draw_name(const struct report *report, const struct draw *draw); /* circuit_tables.c */
 
-enum status report_panels(struct circuit *out, const struct report *report); /* circuit_panel.c; after report_fuses */
+/* circuit_panel.c; after report_fuses */
+enum status report_panels(struct circuit *out, const struct report *report);
 enum status report_fuses(struct circuit *out, const struct report *report); /* both after report_cables */
 enum status report_conventions(struct circuit *out, const struct report *report);
 enum status report_cables(struct circuit *out, const struct report *report); /* circuit_verdict.c */

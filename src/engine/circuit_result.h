@@ -28,7 +28,8 @@ struct circuit_cable {
     double nominal_v;   /* [V] of the circuit: what percent is of */
     double current_a;   /* [A] in the shown scenario; of a charging run its charging current */
     double design_a;    /* [A] largest of all steady scenarios: what ampacity and fuse are judged by */
-    const char *design_scenario; /* or "LOAD alone", where one load in full asks for more than all by their shares */
+    /* or "LOAD alone", where one load in full asks for more than all by their shares */
+    const char *design_scenario;
     double length_m; /* [m] one way */
     double return_m; /* [m] of the way back */
     double area_mm2; /* [mm2] that passes: the installed one where it does, else the smallest standard size */
@@ -40,13 +41,14 @@ struct circuit_cable {
     double resistance_mohm;    /* [mohm] whole loop, out and back, joints included, at conductor_c */
     double reactance_mohm;     /* [mohm] AC */
     double conductor_c;        /* [C] in the shown scenario */
-    double drop_v;             /* [V] current_a through resistance_mohm; AC: volts less at its end, reactance and angle in */
+    /* [V] current_a through resistance_mohm; AC: volts less at its end, reactance and angle in */
+    double drop_v;
     double rule_drop_v;        /* [V] by the formula of the rule set, joints added; negative: it has none */
     double drop_percent;       /* [%] of nominal_v, drop_v */
     double total_drop_percent; /* [%] from the source's terminals to the far end, drop_v */
     double rule_total_drop_percent;      /* [%] the same by the rule's formula; negative: it has none */
-    double judged_drop_percent;          /* [%] from the source to the far end, the largest of all steady scenarios, by
-                                            the rule's formula or, without one, as measured: what the limit judges */
+    double judged_drop_percent; /* [%] from the source to the far end, the largest of all steady scenarios, by
+                                   the rule's formula or, without one, as measured: what the limit judges */
     const char *drop_scenario;           /* which one that is; empty: nothing flows */
     double drop_limit_percent;           /* [%] at the far end; 0: the rule set has none */
     int critical;                        /* 1: a circuit of the strict limit */
@@ -106,7 +108,8 @@ struct circuit_fuse {
     double design_a;                     /* [A] it has to carry */
     double least_a, most_a;              /* [A] ratings that would do; both 0: none */
     double nominal_v, rated_v;           /* [V] of the circuit; the family's, DC; 0: not known */
-    double breaking_a, fault_a;          /* [A] interrupt rating at nominal_v, 0: not known; short circuit there */
+    /* [A] interrupt rating at nominal_v, 0: not known; short circuit there */
+    double breaking_a, fault_a;
     double distance_m, distance_limit_m; /* [m] from the source, 0: not said; allowed, negative: no limit */
     int sheathed;                        /* 1: the conductor from the source to it is */
     int right;
@@ -129,8 +132,10 @@ struct circuit_service {
     const char *cables;   /* numbers of the cables between its source and it: "C1, C3" */
     const char *isolator; /* before or after the isolator; NULL: the profile does not say */
     double nominal_v;
-    double power_w, nominal_a, peak_a; /* at nominal_v, running, and while it starts; of a source what it brings */
-    double current_a;                  /* [A] in full, where it runs in the shown scenario; of a source while charging */
+    /* at nominal_v, running, and while it starts; of a source what it brings */
+    double power_w, nominal_a, peak_a;
+    /* [A] in full, where it runs in the shown scenario; of a source while charging */
+    double current_a;
     double duty_percent;
     double breaker_a;         /* 0: none */
     const char *breaker_from; /* given, proposed, or why there is none */
@@ -164,6 +169,7 @@ struct circuit_panel {
     size_t way_count;
 };
 
+/* A place where cables meet, in the shown scenario. */
 struct circuit_node {
     const char *name;
     const char *kind; /* bank, load, inverter, node, ... */
@@ -173,6 +179,7 @@ struct circuit_node {
     double fault_a;      /* [A] short circuit there, conductors at 20 C */
 };
 
+/* A bank as the network sees it, and as its label and its owner describe it. */
 struct circuit_bank {
     const char *name;
     double charge_percent; /* [%] the volts are for */
@@ -195,6 +202,7 @@ struct circuit_bank {
     double mass_kg;                      /* of the bank; 0: not given */
 };
 
+/* One string of a bank whose strings share unequally. */
 struct circuit_block {
     const char *bank;
     double number;        /* string, from 1 */
@@ -202,12 +210,14 @@ struct circuit_block {
     double share_percent; /* [%] */
 };
 
+/* Whatever draws: a load, an inverter, a converter, a charger's AC side. */
 struct circuit_load {
     const char *name, *node;
     const char *behaves; /* power, current, resistance */
     const char *system;
     double diversity_percent; /* [%] of its draw that shared cables carry when all runs at once */
-    double power_w;      /* [W] drawn in the shown scenario: in full at the end of its own cable, else the share */
+    /* [W] drawn in the shown scenario: in full at the end of its own cable, else the share */
+    double power_w;
     double current_a;    /* [A] */
     double volts_v;      /* [V] */
     double drop_percent; /* [%] from the source's terminals */
@@ -230,6 +240,7 @@ struct circuit_inverter {
     int holds;       /* 1: it stays on */
 };
 
+/* One scenario as a whole: what the banks give, where the volts are lowest, and whether they stand. */
 struct circuit_scenario {
     const char *name;
     int solved;              /* 0: the volts collapse */

@@ -17,6 +17,7 @@ static const double GROWN = 1.001; /* a current that grew by less asks for no ne
 
 /* ---- limits ---- */
 
+/* [-] the set's limit, or common practice where it has none. */
 static double limit_share(const struct model *m, int critical)
 {
     double share = wiring_drop_limit(m->rules, critical);
@@ -26,6 +27,7 @@ static double limit_share(const struct model *m, int critical)
     return critical ? circuit_usual_strict_drop : circuit_usual_drop;
 }
 
+/* The strictest demand on a node wins, and its reason with it. */
 static void tighten(struct node_limit *limit, double share, int critical, const char *why)
 {
     if (share < limit->share)
@@ -39,6 +41,7 @@ int model_load_critical(const struct model *m, const struct load *load)
     return load->critical || wiring_critical_word(m->rules, load->name, &length) != NULL;
 }
 
+/* What a load at the node asks for: the profile's word, the set's list, else an ordinary circuit. */
 static void limit_by_load(const struct model *m, struct node_limit *limit, const struct load *load)
 {
     size_t length;
@@ -54,6 +57,8 @@ static void limit_by_load(const struct model *m, struct node_limit *limit, const
         tighten(limit, limit_share(m, 0), 0, "ordinary circuit");
 }
 
+/* What the node itself asks for: devices are ordinary circuits, feeders of several circuits are strict where
+ * the set says so or has no limits of its own. */
 static void limit_by_kind(const struct model *m, struct node_limit *limit, const struct graph_node *n)
 {
     if (n->kind != GRAPH_PLAIN && n->kind != GRAPH_LOAD)
@@ -226,6 +231,8 @@ struct sizing {
     size_t *place; /* per graph node: its place in the tree of its part */
 };
 
+/* Puts a node of the graph into the tree of its part, with the sizes that the cable into it may have. A run
+ * that only charges is sized by itself and sets no limit to what flows the other way. */
 static int add_node(struct sizing *s, struct part_tree *t, size_t node)
 {
     struct model *m = s->m;
@@ -250,6 +257,7 @@ static int add_node(struct sizing *s, struct part_tree *t, size_t node)
     return fill_options(m, s->scratch, t, i, edge, first);
 }
 
+/* Room for a tree of n nodes. 0 without memory. */
 static int tree_room(struct part_tree *t, struct arena *arena, size_t n)
 {
     t->node = arena_array(arena, n, sizeof *t->node);
@@ -262,6 +270,7 @@ static int tree_room(struct part_tree *t, struct arena *arena, size_t n)
     return t->node && t->parent && t->options && t->counts && t->first && t->limits;
 }
 
+/* One part as a tree: options, least copper, sizes set. Chords are no part of the tree. */
 static enum status size_part(struct sizing *s, size_t part)
 {
     struct model *m = s->m;
@@ -289,6 +298,7 @@ static enum status size_part(struct sizing *s, size_t part)
     return STATUS_OK;
 }
 
+/* With memory that is given back after each part. */
 static enum status size_in_scratch(struct sizing *s, size_t part)
 {
     enum status status;
@@ -350,6 +360,7 @@ static void plan_nominal(struct sizing *s)
     plan_currents(s);
 }
 
+/* 1 where some cable is to be sized. */
 static int any_open(const struct model *m)
 {
     for (size_t e = 0; e < m->graph->edge_count; e++)
@@ -358,6 +369,8 @@ static int any_open(const struct model *m)
     return 0;
 }
 
+/* First with draws at nominal volts, then with the volts that the chosen sizes give,
+ * until no current grows by 0.1 %. */
 enum status model_size(struct model *m, const char **limited_by)
 {
     struct sizing s = { .m = m, .limited_by = limited_by };

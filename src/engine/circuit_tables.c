@@ -43,6 +43,7 @@ enum status report_nodes(struct circuit *out, const struct report *r)
     return STATUS_OK;
 }
 
+/* How its strings are joined, in words. */
 static const char *wiring_text(const struct bank *bank)
 {
     static const char *const texts[] = { "equal tails", "links, both leads at one end",
@@ -51,7 +52,7 @@ static const char *wiring_text(const struct bank *bank)
     return bank->parallel.value > 1 ? texts[bank->wiring] : "one string";
 }
 
-/* Cranking amps of a bank [A]: the label's, or what the fault current at 7.2 V says; 0: unknown. */
+/* Cranking amperes of a bank [A] by its labels; 0: they say something else. */
 static double cranking_amps(const struct bank *bank)
 {
     return bank->rated_as == RATED_CRANKING_AMPS ? bank->rated_value * bank->parallel.value : 0;
@@ -77,6 +78,7 @@ static void describe_bank(const struct bank *bank, struct circuit_bank *row)
     row->mass_kg = range_or(&bank->mass, 0) * series * parallel;
 }
 
+/* What the bank gives in the shown scenario, and how it looks from its posts. */
 static void fill_bank(const struct report *r, size_t part, struct circuit_bank *row)
 {
     const struct part_net *p = &r->m->parts[part];
@@ -105,6 +107,7 @@ static void fill_bank(const struct report *r, size_t part, struct circuit_bank *
         cranking_amps(bank) > 0 ? wiring_interrupt_a(r->m->rules, cranking_amps(bank), 1) : 0;
 }
 
+/* What each string gives, and its share; equal ones where nothing flows. */
 static void fill_blocks(const struct report *r, size_t part, struct circuit_block *rows, size_t *count)
 {
     const struct part_net *p = &r->m->parts[part];
@@ -163,6 +166,7 @@ const char *draw_name(const struct report *r, const struct draw *d)
     return r->m->graph->nodes[d->node].name;
 }
 
+/* What a draw takes in the shown scenario, with its volts. AC power is the real part: |V||I| cos phi. */
 static void fill_load(const struct report *r, const struct part_net *p, size_t i, struct circuit_load *row)
 {
     const struct draw *d = &p->draws[i];
@@ -221,6 +225,7 @@ static size_t worst_node(const struct report *r)
     return worst;
 }
 
+/* The way to the node that has used most of its limit, from the source on, for the plot. */
 enum status report_path(struct circuit *out, const struct report *r)
 {
     const struct graph *g = r->m->graph;

@@ -43,6 +43,7 @@ static double leaving(const struct tree *t, size_t node)
     return fabs(sum);
 }
 
+/* One node with what stands left of it. 0 without memory. */
 static int add_row(struct tree *t, size_t node, const char *before, const char *twig, double depth)
 {
     const struct graph *g = t->r->m->graph;
@@ -62,7 +63,8 @@ static int add_row(struct tree *t, size_t node, const char *before, const char *
     return row->twig != NULL;
 }
 
-/* before: what stands left of the children of this node. */
+/* The children of a node, each with its own below it; before: what stands left of them. Recursion as
+ * deep as the tree. 0 without memory. */
 static int grow(struct tree *t, size_t node, const char *before, double depth)
 {
     for (size_t c = t->first[node]; c != GRAPH_NONE; c = t->next[c]) {
@@ -85,7 +87,8 @@ enum status report_tree(struct circuit *out, const struct report *r)
     if (!link_children(&t))
         return STATUS_NO_MEMORY;
     for (size_t p = 0; p < r->m->graph->part_count; p++)
-        if (!add_row(&t, r->m->graph->parts[p].source, "", "", 0) || !grow(&t, r->m->graph->parts[p].source, "", 1))
+        if (!add_row(&t, r->m->graph->parts[p].source, "", "", 0) ||
+            !grow(&t, r->m->graph->parts[p].source, "", 1))
             return STATUS_NO_MEMORY;
     out->tree = t.rows;
     out->tree_count = t.count;

@@ -52,6 +52,7 @@ static double load_breaker(const struct report *r, size_t edge)
     return 0;
 }
 
+/* Only a distance that was said, and a set that has a rule of it. */
 static void judge_distance(struct arena *arena, struct circuit_cable *row)
 {
     if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
@@ -83,6 +84,7 @@ static void judge_faults(struct arena *arena, struct circuit_cable *row, double 
                               row->fault_far_a));
 }
 
+/* Rating against current and conductor, place, and both ends of the fault. Each failure adds its remark. */
 static void judge_installed(const struct report *r, struct circuit_cable *row, double lent_a)
 {
     struct arena *arena = r->m->arena;
@@ -100,6 +102,7 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, d
     judge_faults(arena, row, lent_a);
 }
 
+/* The fuse that the profile names, or the breaker of the load behind; its class tells what it breaks. */
 static void installed_device(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct cable *c = r->m->graph->edges[edge].cable;
@@ -121,6 +124,8 @@ struct guard {
     double rating_a, breaks_a;
 };
 
+/* The device at the beginning of a run. It is needed where nothing before it protects this conductor; where
+ * none is installed one is chosen, and that it is missing is a failure only of an installed cable. */
 static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
 {
     const struct graph *g = r->m->graph;
@@ -156,6 +161,7 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
 
 /* ---- current and volts ---- */
 
+/* As printed on the jacket, else the standard size with its series. */
 static const char *size_text(struct arena *arena, const struct wire *w)
 {
     static const char *const units[] = { "mm2", "AWG", "SAE", "" };
@@ -165,6 +171,7 @@ static const char *size_text(struct arena *arena, const struct wire *w)
     return w->cable->area_text ? w->cable->area_text : arena_print(arena, "%.4g mm2", w->area_m2 * 1e6);
 }
 
+/* Current, temperature, resistance and drop in the snapshot of the edge. */
 static void fill_current(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct graph_edge *e = &r->m->graph->edges[edge];
@@ -185,6 +192,8 @@ static void fill_current(const struct report *r, size_t edge, struct circuit_cab
         r->m->rules->drop_constant > 0 ? model_rule_drop(r->m, w, row->current_a, w->area_m2) : -1;
 }
 
+/* Drops from the source to the far end, shown and judged. What is judged is the
+ * largest over all steady scenarios. */
 static void fill_volts(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct graph *g = r->m->graph;
@@ -200,13 +209,15 @@ static void fill_volts(const struct report *r, size_t edge, struct circuit_cable
     row->drop_percent = row->drop_v * percent;
     row->total_drop_percent = fabs(s->volts[part->source] - s->volts[e->to]) * percent;
     row->rule_total_drop_percent = r->m->rules->drop_constant > 0 ? fabs(s->rule_total[e->to]) * percent : -1;
-    row->judged_drop_percent = (charges ? fabs(r->charging.rule_total[e->to]) : r->most_lost[e->to]) * percent;
+    row->judged_drop_percent =
+        (charges ? fabs(r->charging.rule_total[e->to]) : r->most_lost[e->to]) * percent;
     row->drop_scenario = charges ? "charging" : r->most_lost_when[e->to] ? r->most_lost_when[e->to] : "";
     row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
     row->drop_ok = limit == HUGE_VAL || row->judged_drop_percent <= row->drop_limit_percent * (1 + SLACK);
     row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : 0;
 }
 
+/* What the conductors may carry, with each step, and what is left of it. */
 static void fill_ampacity(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct wire *w = &r->m->wires[edge];
@@ -223,6 +234,8 @@ static void fill_ampacity(const struct report *r, size_t edge, struct circuit_ca
     row->smallest_ok = w->area_m2 >= wiring_smallest(r->m->rules, w->cable->sheathed) * (1 - 1e-4);
 }
 
+/* Short circuits at both ends, and what the conductor bears of the larger, from its rating to the highest
+ * temperature of its insulation in a short. */
 static void fill_faults(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct wire *w = &r->m->wires[edge];
@@ -235,6 +248,7 @@ static void fill_faults(const struct report *r, size_t edge, struct circuit_cabl
     row->withstand_s = row->fault_a > 0 ? row->i2t_a2s / (row->fault_a * row->fault_a) : 0;
 }
 
+/* What fails first, in the order of danger; "ok" for an installed cable, "sized" for a proposed one. */
 static const char *status_of(const struct report *r, size_t edge, const struct circuit_cable *row)
 {
     const struct graph *g = r->m->graph;
@@ -254,6 +268,7 @@ static const char *status_of(const struct report *r, size_t edge, const struct c
     return row->installed_mm2 > 0 ? "ok" : "sized";
 }
 
+/* What a cable is: names, sizes, lengths, copper. */
 static void name_row(const struct report *r, size_t edge, struct circuit_cable *row)
 {
     const struct graph *g = r->m->graph;
@@ -298,6 +313,8 @@ static void fill_row(const struct report *r, size_t edge, struct circuit_cable *
     row->passes = strcmp(row->status, "ok") == 0 || strcmp(row->status, "sized") == 0;
 }
 
+/* What stands before the nodes beyond a run: its own device where it has one, else what stood before it. A
+ * device that is proposed on a cable that is installed does not stand there yet. */
 static struct guard guard_after(struct guard before, const struct circuit_cable *row)
 {
     if (!row->fuse_installed && (!row->fuse_needed || row->installed_mm2 > 0))
