@@ -9,7 +9,7 @@
 
 struct arena;
 
-enum { SHEET_TABLES = 32, SHEET_NOTES = 16 };
+enum { SHEET_TABLES = 48, SHEET_NOTES = 16 };
 
 /* A sheet while it is made. Whatever cannot be had for want of memory makes sheet_made return NULL. */
 struct sheet_maker {
