@@ -3,6 +3,7 @@
 
 CC      ?= cc
 PREFIX  ?= /usr/local
+LIBDIR  ?= $(PREFIX)/lib
 DESTDIR ?=
 VARIANT ?= release
 PROFILE ?= profiles/cruiser-12v-agm.ini
@@ -55,7 +56,7 @@ help:
 	@echo 'make bench        timings; what they mean stands in docs/benchmarks.md'
 	@echo 'make lib          libbridgedeck.a and libbridgedeck.so'
 	@echo 'make install      into $$(DESTDIR)$$(PREFIX)'
-	@echo 'make deb          a Debian package of the program in build/'
+	@echo 'make deb          Debian packages of the program and the library in build/'
 	@echo 'make clean        remove build/'
 	@echo 'Variables: CC CFLAGS LDFLAGS PREFIX DESTDIR VARIANT=release|debug|asan|tsan|clang PROFILE V=1'
 
@@ -174,19 +175,19 @@ install-program: all $(BUILD)/pages
 
 # The headers are those that the public one includes; they name each other from their own root.
 install-library: lib
-	install -d $(DESTDIR)$(PREFIX)/lib/pkgconfig
-	install -m 644 $(BUILD)/libbridgedeck.a $(DESTDIR)$(PREFIX)/lib/
-	install -m 755 $(BUILD)/libbridgedeck.so $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so.1
-	ln -sf libbridgedeck.so.1 $(DESTDIR)$(PREFIX)/lib/libbridgedeck.so
+	install -d $(DESTDIR)$(LIBDIR)/pkgconfig
+	install -m 644 $(BUILD)/libbridgedeck.a $(DESTDIR)$(LIBDIR)/
+	install -m 755 $(BUILD)/libbridgedeck.so $(DESTDIR)$(LIBDIR)/libbridgedeck.so.1
+	ln -sf libbridgedeck.so.1 $(DESTDIR)$(LIBDIR)/libbridgedeck.so
 	for h in $$($(CC) -Isrc -MM src/bridgedeck.h | grep -o 'src/[a-z_/]*\.h' | sort -u); do \
 	  install -D -m 644 $$h $(DESTDIR)$(PREFIX)/include/bridgedeck/$${h#src/} || exit 1; done
 	printf '%s\n' 'prefix=$(PREFIX)' 'Name: bridgedeck' \
 	  'Description: sizes and checks the electrical system of a cruising catamaran' 'Version: $(VERSION)' \
-	  'Cflags: -I$${prefix}/include/bridgedeck' 'Libs: -L$${prefix}/lib -lbridgedeck' 'Libs.private: $(LIBS)' \
-	  > $(DESTDIR)$(PREFIX)/lib/pkgconfig/bridgedeck.pc
+	  'Cflags: -I$${prefix}/include/bridgedeck' 'Libs: -L$(LIBDIR:$(PREFIX)%=$${prefix}%) -lbridgedeck' \
+	  'Libs.private: $(LIBS)' > $(DESTDIR)$(LIBDIR)/pkgconfig/bridgedeck.pc
 
 deb:
-	@MAKE='$(MAKE)' VERSION='$(VERSION)' .package/deb
+	@MAKE='$(MAKE)' VERSION='$(VERSION)' LIBRARIES='$(filter lib%,$(BUILD_PACKAGES))' .package/deb
 
 clean:
 	rm -rf build
