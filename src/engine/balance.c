@@ -12,6 +12,22 @@
 #include "parts/bank.h"
 #include "parts/machine.h"
 
+/*
+ * One day of each kind, without any simulation: what loads ask for and what sources could bring, side by
+ * side.
+ *
+ *   load        power x count x duty x hours, and standby for the rest of the day
+ *   AC load     only for the time when neither shore nor timed generator feeds the panel; the rest is mains_wh
+ *   inverter    a row of its own: idle draw and conversion loss, minute by minute
+ *   solar       the array model summed over the day
+ *   alternator  hot current x hours x volts
+ *   charger     its current x volts, as far as shore or generator leave power
+ *
+ * Ampere-hours are watt-hours over the working volts of the house bank. An automatic generator counts
+ * nothing: when it runs depends on the charge, which a balance does not know. Low and high add up the ends
+ * of all ranges, which is wider than likely.
+ */
+
 /* A balance looks at whole days in minutes: finer changes no daily sum, intervals are weighted exactly. */
 enum { BALANCE_STEP_S = 60 };
 

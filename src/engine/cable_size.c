@@ -8,6 +8,20 @@
 
 #include "base/arena.h"
 
+/*
+ * For each node, the cheapest cost of everything below it depends only on how many volts are lost above it:
+ * the more is lost above, the thicker and dearer must be what lies below. That function is a stair, kept as
+ * its steps: "with up to spare_v lost above, the part below costs so much".
+ *
+ *   a cable     shifts the stair of its node by the drop of each option and adds that option's cost; of all the shifted
+ *               stairs only the steps that no other beats are kept
+ *   a node      adds the stairs of its cables, and cuts them off at its own limit
+ *   the source  has lost nothing: the step at 0 is the answer; walking back down tells the option of every cable
+ *
+ * Exact as long as no stair needs more than SIZE_STEPS steps. Checked: tests/engine/test_cable_size.c,
+ * against trying every combination.
+ */
+
 /* Volts of slack in comparisons: sums of the same drops in another order must not differ. */
 static const double SLACK = 1e-9;
 
@@ -37,11 +51,14 @@ struct sizer {
 
 static const size_t NONE = (size_t)-1;
 
+/* The last option: most copper, least drop. */
 static const struct size_option *thickest(const struct size_tree *t, size_t i)
 {
     return &t->options[i][t->option_count[i] - 1];
 }
 
+/* Children as lists, limits eased where even the thickest cables break them, and for each node what may be
+ * lost above it at least and at most. 0 without memory. */
 static int prepare(struct sizer *s, size_t *eased)
 {
     const struct size_tree *t = s->tree;
@@ -76,6 +93,7 @@ static int prepare(struct sizer *s, size_t *eased)
     return 1;
 }
 
+/* Falling spare volts; of equal ones the cheaper first, so that prune keeps it. */
 static int falling(const void *a, const void *b)
 {
     const struct step *x = a, *y = b;
@@ -214,6 +232,7 @@ static size_t cheapest(const struct stair *stair, double spare_v)
     return best;
 }
 
+/* From the source outwards: what each cable is to be, given what was lost above it. */
 static void pick_all(struct sizer *s, size_t *choice)
 {
     const struct size_tree *t = s->tree;

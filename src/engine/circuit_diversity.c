@@ -5,6 +5,19 @@
 #include "base/arena.h"
 #include "engine/circuit_model.h"
 
+/*
+ * [load] diversity: the share of a load that counts where everything may run at once. A cable that serves it
+ * alone must carry all of it, a cable that serves many only the share. One network cannot draw two currents
+ * at one node, so the load draws in full, and where its own cables meet others the rest is given back:
+ *
+ *       bank ---------- panel ---------- load
+ *              share            all of it
+ *                      ^ (1 - share) I fed in here
+ *
+ * The part given back is a current, taken anew from each round of the solve. Volts at the load are those
+ * with all of it in its own cables and the share of every load in the shared ones.
+ */
+
 double load_diversity(const struct load *load)
 {
     return fmin(1, fmax(0, range_or(&load->diversity, 1)));
@@ -77,7 +90,8 @@ int model_spare(struct model *m)
             if (!load || load_diversity(load) >= 1 || end == d->node)
                 continue;
             d->spared = part->net.load_count++;
-            part->draws[d->spared] = (struct draw){ .kind = DRAW_SPARED, .index = i, .node = end, .spared = GRAPH_NONE };
+            part->draws[d->spared] =
+                (struct draw){ .kind = DRAW_SPARED, .index = i, .node = end, .spared = GRAPH_NONE };
             part->loads[d->spared] = (struct net_load){ .node = m->local[end], .behaves = NET_CURRENT };
         }
     }

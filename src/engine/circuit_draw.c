@@ -5,6 +5,16 @@
 #include "engine/circuit_model.h"
 #include "parts/machine.h"
 
+/*
+ * What each thing draws or feeds in a scenario, at its node:
+ *
+ *   load           its watts, amperes or resistance, all of its count, duty not counted: cables carry it while it runs
+ *   inverter       input for its rating; on a kind of day for that day's AC loads, shared by rating
+ *   converter      to a bank: its current; to loads: what they take, at most its rating, over its efficiency, and its idle
+ *   charger's AC   what its full DC current takes
+ *   charging       the largest current of the source, fed in, in the scenario "charging" alone
+ */
+
 double load_watts(const struct load *load)
 {
     return load->power.value * fmax(0, range_or(&load->count, 1));

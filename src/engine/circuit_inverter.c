@@ -7,6 +7,13 @@
 #include "parts/machine.h"
 #include "parts/rounding.h"
 
+/*
+ * Does the inverter stay on? Alone on its path, everything else off, bank full and half, new and aged (80 %
+ * of capacity, twice the resistance), at its rating and at surge: constant power is solved from post to
+ * terminal, and the volts at the terminals are held against cut_out. The most it can give before they come
+ * down to it is found by bisection.
+ */
+
 /* One inverter alone on its part of the network. */
 struct trial {
     struct part_net *part;

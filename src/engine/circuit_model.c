@@ -9,6 +9,21 @@
 #include "parts/bank.h"
 #include "parts/machine.h"
 
+/*
+ * Conductors: R = r L (1 + 0.00393 (T - 20)) for each way, runs in parallel, joints on the way out. T
+ * depends on the current and the current, through the volts, on R, so a scenario is solved, the wires are
+ * warmed by (I/Iz)2 of the rise they are rated for, and it is solved again: three rounds.
+ *
+ * Banks: rested open-circuit volts at the charge asked for, behind the resistance of the bank. Strings that
+ * are joined from one to the next by links, instead of each to busbars, are nodes of their own, so that how
+ * they share comes out of the same solve:
+ *
+ *   same end   + and - of the boat on the first string: it works hardest
+ *   diagonal   + on the first, - on the last: the outer ones alike, the middle ones less
+ *
+ * AC sources hold their nominal volts; what limits them is told by report_ac.
+ */
+
 /* Resistance of a joint between neighbouring strings where none is said [ohm]: 0.3 m of 50 mm2 and two lugs.
  */
 static const double USUAL_LINK = 0.3e-3;

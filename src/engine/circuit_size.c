@@ -9,6 +9,19 @@
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
+/*
+ * Limits first: every node has a share of nominal volts that may be lost on the way to it, by what hangs
+ * there: strict for critical circuits and feeders, ordinary else, the profile's own word before all.
+ *
+ * Then sizes: each cable may have any standard size that carries its current, is no thinner than the set
+ * allows, and can be protected by a standard fuse. Among these the sizes of a whole tree are chosen
+ * together, so that total copper is least while every limit holds on its whole path (cable_size.h). A feeder
+ * that is made thicker may save more in its branches.
+ *
+ * Currents depend on volts and volts on sizes, so it is solved again with the sizes chosen, until no current
+ * grows.
+ */
+
 const double circuit_usual_drop = 0.10, circuit_usual_strict_drop = 0.03;
 
 /* Rounds of sizing, solving and sizing again with the currents met; three are the most that was seen. */

@@ -5,6 +5,16 @@
 #include "base/arena.h"
 #include "engine/circuit_report.h"
 
+/*
+ * The same rows for machines and people; only the column `twig` is for the eye:
+ *
+ *   house
+ *   +- main-bus
+ *   |  +- panel
+ *   |  +- inverter
+ *   +- windlass
+ */
+
 struct tree {
     const struct report *r;
     size_t *first, *next; /* children in the profile's order */

@@ -9,6 +9,17 @@
 #include "engine/circuit_report.h"
 #include "parts/fuse.h"
 
+/*
+ * Four things must hold for a cable: current within ampacity, drop within its limit, size not under the
+ * smallest, and a device that protects it. Rows are made from the source outwards, so that each knows the
+ * device before it: a run needs one of its own where it begins at a source or is thinner than what the
+ * device before it protects.
+ *
+ * A device must not open at the design current, must not exceed what the set allows on the conductor, must
+ * be near enough to the source, must break the short circuit at its place (or lean on one before it that
+ * does), and must be opened by a short at the far end.
+ */
+
 /* Limits are met within this share: an answer must not hang on the last digit. */
 static const double SLACK = 1e-6;
 

@@ -8,6 +8,12 @@
 #include "engine/cable_work.h"
 #include "engine/circuit_report.h"
 
+/*
+ * --working of cables is asked for after the run, when the model has moved on to the inverters. So
+ * what a calculation needs of the shown state is kept while it stands (report_ground), and the lines
+ * are written only when somebody asks.
+ */
+
 /* One thing that draws, as it came out in the shown scenario. */
 struct drawn {
     const char *name;
@@ -34,6 +40,7 @@ struct circuit_ground {
 
 /* ---- while the model stands ---- */
 
+/* Every draw of the shown scenario with its volts and amperes; charging sources are not drawn. */
 static void keep_drawn(struct circuit_ground *ground, const struct report *r, struct drawn *drawn)
 {
     for (size_t p = 0; p < r->m->graph->part_count; p++) {
@@ -61,6 +68,8 @@ static void keep_drawn(struct circuit_ground *ground, const struct report *r, st
     }
 }
 
+/* Volts at the near end of every cable and at its source, amperes and power factor,
+ * in the scenario that judges it. */
 static void keep_edges(const struct report *r, double *volts, double *amps, double *factor, int *only_charges)
 {
     const struct graph *g = r->m->graph;
@@ -130,6 +139,7 @@ struct sum {
 
 enum { SUM_TERMS = 20 };
 
+/* One more term; beyond SUM_TERMS terms only their sum is kept. */
 static void sum_add(struct sum *sum, double term)
 {
     if (fabs(term) < 1e-9)
@@ -183,6 +193,7 @@ static double note_summed(struct work *w, const struct cable_shown *s, const str
                      sum_text(&sum), volts);
 }
 
+/* One draw in a line of its own; returns its amperes. */
 static double note_draw(struct work *w, const struct cable_shown *s, const struct drawn *d)
 {
     const char *topic = cable_topic(w, s, "current");

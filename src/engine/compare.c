@@ -4,6 +4,11 @@
 #include "engine/compare_parts.h"
 #include "engine/engine.h"
 
+/*
+ * Every side is a boat of its own: nothing is carried over from one to the next, so a change that mends one
+ * thing and breaks another shows both. What is compared are results, never inputs.
+ */
+
 /* Every step: a dip of one minute shows in the picture. */
 static const double row_s = 0;
 

@@ -8,6 +8,17 @@
 #include "base/range.h"
 #include "engine/compare_parts.h"
 
+/*
+ * A side carries its plan where every check holds. Checks come from the simulated week (events), from the
+ * sizes (surge) and from the solved wiring; the one that fails first, or comes nearest to its limit, is what
+ * limits the boat, and a sentence says so:
+ *
+ *   "The bank can carry it, the inverter cannot: 5100 W of 4500 W; nor can the generator: ..."
+ *
+ * A check marked `detail` belongs to another one and is never praised: "the inverter's surge can carry it"
+ * tells nobody anything.
+ */
+
 enum { CHECKS_MOST = 16, FAILS_TOLD = 3 };
 
 /* Checks of one side in the making. */

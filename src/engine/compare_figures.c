@@ -6,6 +6,12 @@
 #include "base/arena.h"
 #include "engine/compare_parts.h"
 
+/*
+ * One table of figures, each by its offset in the struct of its origin. A figure is called better or worse
+ * only where its direction is clear to anybody: less fuel is better, a larger bank is neither. What no side
+ * has is left out, and what only some have is not known for the others.
+ */
+
 enum origin_of { OF_WEEK, OF_SIZE, OF_FITTED, OF_WIRED };
 
 /* One figure: where it stands on a side. Every one of them is a double. */

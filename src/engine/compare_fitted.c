@@ -4,6 +4,11 @@
 #include "engine/compare_parts.h"
 #include "engine/need.h"
 
+/*
+ * Mass and price are added only where every part of a kind has one: half a sum looks like a whole one.
+ * Nothing is guessed.
+ */
+
 enum { UNKNOWN = -1 };
 
 /* Adds to a total that becomes unknown with its first unknown part; count 0 adds nothing. */

@@ -7,6 +7,12 @@
 #include "engine/compare_parts.h"
 #include "parts/conductor.h"
 
+/*
+ * Each side's circuit was solved by its own: here it is only counted. For a cable that does
+ * not pass the circuit has sized the whole boat again (circuit_verdict.c), so what is needed
+ * is one set of sizes that works together.
+ */
+
 enum { UNKNOWN = -1 };
 
 const struct circuit_inverter *compare_worst_inverter(const struct circuit *circuit, const char *draw)

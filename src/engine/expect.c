@@ -10,6 +10,15 @@
 #include "parts/bank.h"
 #include "parts/machine.h"
 
+/*
+ * What a meter should read. The bank is not at one voltage: rested at its floor it stands at V1, charging at
+ * V2, and between the two a reading may fall. Constant power draws least at V2 and most at V1, a resistance
+ * the other way round, a constant current the same at both.
+ *
+ * Volts at a load are those of the bank at the given charge less I (R of the path + R of the bank), with the
+ * middle of the band as I. Through a converter the load sees the converter's volts instead.
+ */
+
 const double expect_tolerance = 0.10;
 
 struct volts_band expect_bank_volts(const struct bank *bank)

@@ -10,6 +10,26 @@
 #include "engine/graph_names.h"
 #include "parts/conductor.h"
 
+/*
+ * From names to a graph, in passes:
+ *
+ *   1  things of the boat and names at cable ends get numbers
+ *   2  each cable is looked at by itself; loops without any resistance are refused
+ *   3  what hangs together without the devices of two circuits (inverter, charger, converter) is united, and marked by
+ *      what lies on it: AC, DC, a bank
+ *   4  by these marks each cable at such a device finds the side it meets; a side becomes a node where a cable meets it
+ *   5  loads are hung on their nodes
+ *   6  everything that hangs together is a part: it has one system, one source, one nominal voltage
+ *   7  breadth first from every source: which end of a cable is nearer, which cables close loops, in which order nodes
+ *      come
+ *
+ * A cable that leads straight to the posts of a second bank, where a converter or relay is said to stand
+ * between the two banks, ends at that device: people draw it so.
+ *
+ * Passes 2 to 6 refuse what makes no sense, each with the line of the cable; pass 7 can rely on a sound
+ * graph.
+ */
+
 /* A thing of the boat that a cable's end may name. */
 struct thing {
     const char *name;

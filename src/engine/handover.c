@@ -9,6 +9,19 @@
 #include "parts/bank.h"
 #include "parts/machine.h"
 
+/*
+ * A sheet for two people: one reads the steps, one the meter. Steps come in the order that lets a fault show
+ * while it is still alone: first what must be true with everything off, then one thing after another, each
+ * with the amperes it should add, the total by then, and the volts at its end.
+ *
+ * Amperes are bands (expect.c). The running total counts what stays on; a thermostat may be off when the
+ * meter is read, so it adds nothing to the low end. Volts are those with all that is on by then: currents
+ * are added along the paths from the house bank (paths.c), and each cable loses its own share.
+ *
+ * Loads are told by their names into the kinds of the table below. A boat names her loads as she likes, so
+ * the last kind takes whatever is left.
+ */
+
 /* Kinds of DC loads in the order in which they are switched on; the first whose words a name holds. */
 struct switch_kind {
     const char *words;

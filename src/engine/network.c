@@ -7,6 +7,32 @@
 
 #include "engine/network_plan.h"
 
+/*
+ * The equations.
+ *
+ * A DC node has two unknowns, p and n: volts of its positive and negative side against earth. A run from a
+ * to b has an out conductor and a back conductor, which need not be alike:
+ *
+ *   out   (pa - pb)/Ro      back   (na - nb)/Rb
+ *
+ * so the block of a run is diagonal. What hangs between the two sides of a node draws I from p and returns
+ * it to n, with I = P/V, I or V/R at V = p - n; a bank draws (V - E)/Ri, which is negative when it gives.
+ * Kirchhoff's law at both sides of every node is the residual; Newton's method drives it to 0.
+ *
+ * An AC node has one phasor x + jy as its two unknowns, and a run the admittance 1/(R + jX) as a real 2 x 2
+ * block. A load of P and Q = P tan phi draws I = (P - jQ)(x + jy)/|V|2.
+ *
+ * Earth: DC volts are fixed only up to a common shift in each part that hangs together, so one node of each
+ * has its negative side held at 0 (add_earths). No current flows there, because nothing else is tied to
+ * earth.
+ *
+ * Collapse: constant power has two solutions or none. Started from the source's volts, the method comes down
+ * to the upper one; where there is none the volts of some load fall until no stable point can lie below
+ * them, and that is the answer.
+ *
+ * Left out: inductance of DC runs, for everything here is steady.
+ */
+
 const double net_least_ohm = 1e-8;
 
 /* A load whose volts fall under this share of the source's has lost its footing: no stable point lies below.

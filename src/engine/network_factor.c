@@ -7,6 +7,19 @@
 
 #include "engine/network_plan.h"
 
+/*
+ * The matrix is kept as 2 x 2 blocks: one on the diagonal for each node, two (upper, lower) for each edge,
+ * since it is not symmetric: the slope of an AC load is not.
+ *
+ * With D the diagonal block of the node n of a step, and i, j its neighbours at that moment:
+ *
+ *   W[i] = A[i,n] D-1          A[i,i] -= W[i] A[n,i]          A[i,j] -= W[i] A[n,j]
+ *   forward                    b[i] -= W[i] b[n]
+ *   backward                   x[n] = D-1 (b[n] - sum A[n,i] x[i])
+ *
+ * D-1 and W are kept, so that one factoring serves many right sides and the inverse.
+ */
+
 void net_plan_clear(struct net_plan *plan)
 {
     memset(plan->diagonal, 0, 4 * plan->node_count * sizeof *plan->diagonal);

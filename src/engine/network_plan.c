@@ -7,6 +7,19 @@
 
 #include "base/arena.h"
 
+/*
+ * Minimum-degree ordering.
+ *
+ * Taking a node out of the equations joins its neighbours to each other. Always the node with the fewest
+ * neighbours goes next: ends of a tree go first, so a tree of any size is solved in linear time and makes no
+ * new blocks at all. What is left when every node has more than MOST_NEIGHBOURS is the core, a mesh that
+ * goes to a dense solver.
+ *
+ * Every run, every block made on the way, and every pair of neighbours of a step has its number before the
+ * first figure is known: net_plan_factor only walks over arrays. The order depends on the shape alone, and a
+ * boat's shape never changes while her sizes are chosen, her scenarios solved and her inverters tried.
+ */
+
 /* Nodes with more neighbours than this are left to the dense core: fill would cost more than it saves. */
 enum { MOST_NEIGHBOURS = 6 };
 

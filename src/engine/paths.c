@@ -7,6 +7,12 @@
 #include "base/arena.h"
 #include "engine/circuit_result.h"
 
+/*
+ * For sheets that follow one current after another, not for solving: loops are cut where the shorter way, in
+ * cables, has been taken, so a sum along a path is the resistance of one way only, which is more than a loop
+ * has.
+ */
+
 size_t paths_find(const struct paths *paths, const char *node)
 {
     for (size_t i = 0; i < paths->count; i++)

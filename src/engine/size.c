@@ -8,6 +8,22 @@
 #include "engine/need.h"
 #include "engine/size_parts.h"
 
+/*
+ * Two answers side by side, and the larger is taken.
+ *
+ * Handbook sum: the form of published worksheets (handbook.h), which asks for so many days without any
+ * source.
+ *
+ * Simulated: the smallest scale of the bank, the panels or the chargers with which the plan, run twice over,
+ * serves every load and puts none off, never goes below the floor, never cuts out, and ends no lower the
+ * second time than the first. All else stays as it is installed. An overloaded inverter, lead or generator
+ * does not count: no bank or panel mends it.
+ *
+ * They differ because the sum lets nothing charge and the simulation lets everything; the line `difference`
+ * says by how much. Checked: tests/engine/test_size.c: a size that was found passes, and a little less does
+ * not.
+ */
+
 /* Days a bank should last with no source, where the plan does not say (common practice with an engine on
  * board). */
 static const double usual_autonomy_d = 1;

@@ -6,6 +6,15 @@
 #include "engine/handbook.h"
 #include "engine/size_parts.h"
 
+/*
+ * What the plan asks of each source. Deficits are means of the simulated plan as it stands, over its days:
+ *
+ *   alternators  load - solar - charger, put back in the plan's engine hours
+ *   charger      a share of the bank's capacity, and the mean load on top
+ *   inverter     the largest AC total of the plan, with a reserve, and one start on top
+ *   generator    load - solar - alternators, through the charger
+ */
+
 /* An inverter should carry the largest total with this much in hand (common practice 1.25 to 1.3). */
 static const double inverter_reserve = 1.25;
 

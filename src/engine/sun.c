@@ -10,6 +10,12 @@
 #include "parts/array.h"
 #include "parts/sun.h"
 
+/*
+ * One day for the plot and the table: the sun every ten minutes and every hour, the light on the flat under
+ * a clear sky and on the mean day, and what the panels make of it, bank willing. The same sky and array
+ * models as in the simulation (timeline_sun.c), asked at moments instead of slots.
+ */
+
 enum { FINE_ROWS = DAY_S / SOLAR_NODE_S + 1, HOUR_ROWS = 24 };
 
 /* The sun, the light and the panels at a moment [s] after midnight. A pwm controller's

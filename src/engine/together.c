@@ -8,6 +8,18 @@
 #include "engine/expect.h"
 #include "parts/machine.h"
 
+/*
+ * Which appliances fit under a source, in volt-amperes, for that is what a breaker counts.
+ *
+ * The best set is found exactly. With w[c] the most that any set of the items so far is worth in c VA of
+ * room,
+ *
+ *   w[c] = max(w[c], w[c - va] + worth)      for c from the capacity down to va
+ *
+ * so that each item is taken once at most; a bit per item and capacity tells afterwards which were taken.
+ * Worth is VA weighted by rank so that no VA of a lower rank can outweigh one of a higher.
+ */
+
 double together_greedy(const struct together_item *items, size_t count, double limit_va, int *chosen)
 {
     double sum = 0;

@@ -10,6 +10,19 @@
 #include "engine/need.h"
 #include "engine/sim.h"
 
+/*
+ * Runs the simulation of sim.c over the plan and turns what it kept into a result: rows, days, events with
+ * the names of the loads concerned, outcomes of the banks, and the summary whose energy account closes:
+ *
+ *   solar + alternators + chargers = (loads - unserved) + inverter loss + change of stored energy + battery loss
+ *
+ * Battery loss is what went in at the posts less what is stored more, and not a sum of its own: so the
+ * account closes to rounding, and energy_error_wh says that it does.
+ *
+ * Autonomy is a run of its own: from the ceiling to the floor on the plan's loads with no source at all, 60
+ * days at most.
+ */
+
 enum { AUTONOMY_DAYS = 60, WHO_NAMES = 5 };
 
 /* ---- which loads were on at a moment ---- */
