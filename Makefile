@@ -148,7 +148,7 @@ docs: $(BUILD)/pages
 	$(BUILD)/pages man5 > docs/bridgedeck-profile.5
 	$(BUILD)/pages rules > docs/rules.md
 
-$(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/libbridgedeck.a
+$(BUILD)/bench: $(call object,$(wildcard tests/bench/*.c)) $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)
 
 bench: all $(BUILD)/bench

@@ -268,7 +268,7 @@ static void check_names(struct reading *r)
         for (size_t j = 0; r->objects[i] && is_cable_end(d->sections[i].kind) && j < i; j++) {
             const struct section *a = &d->sections[j], *b = &d->sections[i];
 
-            if (!r->objects[j] || !is_cable_end(a->kind) || !text_same(a->name, b->name))
+            if (!text_same(a->name, b->name) || !r->objects[j] || !is_cable_end(a->kind))
                 continue;
             section_remark(
                 r->diags, b,
@@ -278,18 +278,31 @@ static void check_names(struct reading *r)
         }
 }
 
-/* How many cable ends and loads meet at a node of that name. */
-static size_t meetings(const struct boat *boat, const char *node)
+static size_t meets(const char *name, const char *node)
+{
+    return name && text_same(name, node);
+}
+
+/* 1 where no more than one end of a cable or load meets at a node of that name. */
+static int is_lonely(const struct boat *boat, const char *node)
 {
     size_t count = 0;
 
-    for (size_t i = 0; i < boat->cable_count; i++) {
-        count += boat->cables[i].from && text_same(boat->cables[i].from, node);
-        count += boat->cables[i].to && text_same(boat->cables[i].to, node);
-    }
-    for (size_t i = 0; i < boat->load_count; i++)
-        count += boat->loads[i].node && text_same(boat->loads[i].node, node);
-    return count;
+    for (size_t i = 0; i < boat->cable_count && count < 2; i++)
+        count += meets(boat->cables[i].from, node) + meets(boat->cables[i].to, node);
+    for (size_t i = 0; i < boat->load_count && count < 2; i++)
+        count += meets(boat->loads[i].node, node);
+    return count < 2;
+}
+
+/* 1 where a bank, device or load bears that name. */
+static int is_thing(const struct reading *r, const char *name)
+{
+    for (size_t i = 0; i < r->document->count; i++)
+        if (text_same(r->document->sections[i].name, name) && r->objects[i] &&
+            is_cable_end(r->document->sections[i].kind))
+            return 1;
+    return 0;
 }
 
 /* The name that a lonely node was meant to be: of a thing, or of another node. NULL where none is near. */
@@ -312,7 +325,8 @@ static const char *node_nearest(struct reading *r, const char *node)
 
 /*
  * Any name may be a node of the user's own, so a misspelt one is no error. But a node that nothing else meets
- * and whose name is almost that of another is worth a word. near.distance 0 is a thing itself.
+ * and whose name is almost that of another is worth a word. Distances cost: a thing itself, as most are, is
+ * known before.
  */
 static void check_node(struct reading *r, const char *kind, const char *name, const char *key,
                        const char *node)
@@ -320,10 +334,10 @@ static void check_node(struct reading *r, const char *kind, const char *name, co
     enum { ENOUGH = 50 }; /* looking costs, and nobody reads more */
     const char *near;
 
-    if (!node || r->diags->count > ENOUGH || meetings(r->boat, node) != 1)
+    if (!node || r->diags->count > ENOUGH || is_thing(r, node) || !is_lonely(r->boat, node))
         return;
     near = node_nearest(r, node);
-    if (near && !text_same(near, node))
+    if (near)
         warn_at(r, kind, name, key, arena_print(r->arena, "nothing else meets at \"%s\"", node),
                 arena_print(r->arena, "did you mean %s?", near));
 }

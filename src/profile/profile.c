@@ -3,6 +3,7 @@
 #include "profile/profile.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/arena.h"
 #include "base/fileio.h"
@@ -12,21 +13,63 @@
 #include "profile/keys.h"
 #include "profile/link.h"
 
-/* Assumptions in the order of the profile's sections, for whoever reads them. */
+/* A section by its title. */
+struct titled {
+    const char *title;
+    size_t place;
+};
+
+static int by_title(const void *a, const void *b)
+{
+    return strcmp(((const struct titled *)a)->title, ((const struct titled *)b)->title);
+}
+
+/* The sections that stand, by title. */
+static struct titled *sections_by_title(struct reading *r, size_t *count)
+{
+    const struct document *d = r->document;
+    struct titled *titles = arena_array(r->arena, d->count, sizeof *titles);
+
+    *count = 0;
+    for (size_t i = 0; titles && i < d->count; i++)
+        if (!d->sections[i].removed)
+            titles[(*count)++] = (struct titled){ d->sections[i].title, i };
+    if (titles)
+        qsort(titles, *count, sizeof *titles, by_title);
+    return titles;
+}
+
+/*
+ * Assumptions in the order of the profile's sections, for whoever reads them; within a section as they were
+ * made. Each is counted into its section, then put behind those of the sections before.
+ */
 static void assumptions_sort(struct reading *r)
 {
+    size_t count, n = 0, *behind = arena_array(r->arena, r->document->count + 1, sizeof *behind);
+    size_t *place = arena_array(r->arena, r->assumption_count, sizeof *place);
     struct assumption *sorted = arena_array(r->arena, r->assumption_count, sizeof *sorted);
-    size_t n = 0;
+    struct titled *titles = sections_by_title(r, &count);
 
-    if (!sorted) {
+    if (!behind || !place || !sorted || !titles) {
         r->status = STATUS_NO_MEMORY;
         return;
     }
-    for (size_t i = 0; i < r->document->count; i++)
-        for (size_t j = 0; j < r->assumption_count; j++)
-            if (text_same(r->assumptions[j].section, r->document->sections[i].title) &&
-                !r->document->sections[i].removed)
-                sorted[n++] = r->assumptions[j];
+    for (size_t j = 0; j < r->assumption_count; j++) {
+        const struct titled wanted = { r->assumptions[j].section, 0 };
+        const struct titled *found = bsearch(&wanted, titles, count, sizeof *titles, by_title);
+
+        place[j] = found ? found->place : r->document->count;
+        behind[place[j]]++;
+    }
+    for (size_t i = 0; i < r->document->count; i++) {
+        size_t here = behind[i];
+
+        behind[i] = n;
+        n += here;
+    }
+    for (size_t j = 0; j < r->assumption_count; j++)
+        if (place[j] < r->document->count)
+            sorted[behind[place[j]]++] = r->assumptions[j];
     r->boat->assumptions = sorted;
     r->boat->assumption_count = n;
 }

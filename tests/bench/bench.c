@@ -2,6 +2,7 @@
  * same run, so that the figures of two machines can be compared.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <fcntl.h>
+#include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,8 +13,9 @@
 #include <unistd.h>
 
 #include "bridgedeck.h"
+#include "tree.h"
 
-enum { RUNS = 40, WEEKS = 60, ARGUMENTS = 12 };
+enum { RUNS = 40, TREE_RUNS = 15, WEEKS = 60, ARGUMENTS = 12 };
 
 static int by_size(const void *a, const void *b)
 {
@@ -50,21 +52,22 @@ static int process_once(char *const *argv, double *cpu, long *memory)
     return 0;
 }
 
-static int process_measure(struct process *result, char *const *argv)
+/* At most RUNS times. */
+static int process_measure(struct process *result, char *const *argv, size_t runs)
 {
     double cpu[RUNS];
 
     *result = (struct process){ 0 };
-    for (size_t i = 0; i < RUNS; i++) {
+    for (size_t i = 0; i < runs; i++) {
         long memory;
 
         if (process_once(argv, &cpu[i], &memory) != 0)
             return -1;
         result->memory = memory > result->memory ? memory : result->memory;
     }
-    qsort(cpu, RUNS, sizeof cpu[0], by_size);
+    qsort(cpu, runs, sizeof cpu[0], by_size);
     result->least = cpu[0];
-    result->middle = cpu[RUNS / 2];
+    result->middle = cpu[runs / 2];
     return 0;
 }
 
@@ -84,6 +87,10 @@ static const struct task tasks[] = {
     { "week, CSV to a file", { "week", "PROFILE", "--format", "csv", "--output", "FILE" }, ".csv", 20 },
     { "week, SVG plot", { "week", "PROFILE", "--plot", "FILE" }, ".svg", 25 },
     { "week, PNG plot", { "week", "PROFILE", "--plot", "FILE" }, ".png", 0 },
+    { "cables", { "cables", "PROFILE" }, "", 0 },
+    { "survey", { "survey", "PROFILE" }, "", 0 },
+    { "compare, one change", { "compare", "PROFILE", "profiles/changes/induction-24v-lfp.bigger-inverter.ini" }, "", 0 },
+    { "report, HTML", { "report", "PROFILE", "--output", "FILE" }, ".html", 80 },
 };
 
 static int task_run(const struct task *task, char *program, char *profile, const char *folder, double *yardstick)
@@ -96,7 +103,7 @@ static int task_run(const struct task *task, char *program, char *profile, const
         argv[i + 1] = strcmp(task->arguments[i], "PROFILE") == 0 ? profile
                       : strcmp(task->arguments[i], "FILE") == 0  ? file
                                                                  : (char *)(uintptr_t)task->arguments[i];
-    if (process_measure(&result, argv) != 0) {
+    if (process_measure(&result, argv, RUNS) != 0) {
         printf("%-24s failed\n", task->what);
         return -1;
     }
@@ -110,19 +117,81 @@ static int task_run(const struct task *task, char *program, char *profile, const
     return 0;
 }
 
-static int processes(char *program, char *profile)
+static int processes(char *program, char *profile, const char *folder, double *nothing)
 {
-    char folder[] = "/tmp/bridgedeck-bench-XXXXXX";
     double yardstick = 0;
     int failed = 0;
 
-    if (!mkdtemp(folder))
-        return -1;
     printf("whole process, %d runs%11s %7s %8s %8s\n", RUNS, "least", "median", "times", "largest");
     printf("%-24s %7s %7s %8s %8s\n", "", "CPU ms", "CPU ms", "nothing", "MB");
     for (size_t i = 0; i < sizeof tasks / sizeof tasks[0]; i++)
         failed |= task_run(&tasks[i], program, profile, folder, &yardstick);
-    rmdir(folder);
+    *nothing = yardstick;
+    return failed;
+}
+
+/* ---- growth of cables with the boat ---- */
+
+static const size_t tree_nodes[] = { 25, 50, 100, 200, 400, 800 };
+
+enum { TREES = sizeof tree_nodes / sizeof tree_nodes[0] };
+
+/* Exponent of the power law that lies nearest: the slope of logarithm over logarithm. */
+static double exponent(const double *cpu, double nothing)
+{
+    double x = 0, y = 0, xx = 0, xy = 0;
+
+    for (size_t i = 0; i < TREES; i++) {
+        double a = log((double)tree_nodes[i]), b = log(cpu[i] - nothing);
+
+        x += a;
+        y += b;
+        xx += a * a;
+        xy += a * b;
+    }
+    return (TREES * xy - x * y) / (TREES * xx - x * x);
+}
+
+/* One tree: what reading it takes, and what cables takes. */
+static int tree_measure(char *program, char *path, size_t nodes, double *read, double *sized)
+{
+    char *check[] = { program, (char[]){ "check" }, path, NULL };
+    char *cables[] = { program, (char[]){ "cables" }, path, (char[]){ "--format" }, (char[]){ "csv" }, NULL };
+    struct process result;
+
+    if (!tree_write(path, nodes) || process_measure(&result, check, TREE_RUNS) != 0)
+        return -1;
+    *read = result.middle;
+    if (process_measure(&result, cables, TREE_RUNS) != 0)
+        return -1;
+    *sized = result.middle;
+    return 0;
+}
+
+static int growth(char *program, const char *folder, double nothing)
+{
+    double read[TREES], sized[TREES];
+    char path[512];
+    int failed = 0;
+
+    snprintf(path, sizeof path, "%s/tree.ini", folder);
+    printf("\ncables on generated trees, every cable sized, CSV, whole process (median of %d):\n", TREE_RUNS);
+    printf("  nodes   check ms  cables ms  times the row before\n");
+    for (size_t i = 0; i < TREES && !failed; i++) {
+        failed = tree_measure(program, path, tree_nodes[i], &read[i], &sized[i]);
+        if (failed)
+            break;
+        printf("  %5zu   %8.2f  %9.2f  ", tree_nodes[i], read[i], sized[i]);
+        if (i > 0)
+            printf("%10.2f", sized[i] / sized[i - 1]);
+        if (tree_nodes[i] == 200)
+            printf("   reach 50 ms: %s", sized[i] <= 50 ? "yes" : "no");
+        putchar('\n');
+    }
+    unlink(path);
+    if (!failed)
+        printf("  grows with nodes to the power of %.2f (1: linear), the empty process taken off\n",
+               exponent(sized, nothing));
     return failed;
 }
 
@@ -202,10 +271,18 @@ static int simulation(const char *path)
 int main(int argc, char **argv)
 {
     char *profile = argc > 2 ? argv[2] : (char[]){ "profiles/induction-24v-lfp.ini" };
+    char folder[] = "/tmp/bridgedeck-bench-XXXXXX";
+    double nothing;
+    int failed;
 
     if (argc < 2) {
         fputs("usage: bench PROGRAM [PROFILE]\n", stderr);
         return 2;
     }
-    return processes(argv[1], profile) != 0 || simulation(profile) != 0;
+    if (!mkdtemp(folder))
+        return 1;
+    failed = processes(argv[1], profile, folder, &nothing) != 0;
+    failed |= growth(argv[1], folder, nothing) != 0;
+    rmdir(folder);
+    return failed || simulation(profile) != 0;
 }
