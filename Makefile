@@ -147,6 +147,7 @@ docs: $(BUILD)/pages
 	$(BUILD)/pages man1 > docs/bridgedeck.1
 	$(BUILD)/pages man5 > docs/bridgedeck-profile.5
 	$(BUILD)/pages rules > docs/rules.md
+	$(BUILD)/pages sources > docs/handbook/sources.md
 
 $(BUILD)/bench: $(call object,$(wildcard tests/bench/*.c)) $(BUILD)/libbridgedeck.a
 	$(SAY)$(LINK) -o $@ $^ $(LIBS)

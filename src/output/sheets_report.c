@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/publications.h"
 #include "output/columns.h"
 #include "output/maker.h"
 #include "output/sheets.h"
@@ -306,28 +307,29 @@ struct source_row {
 };
 
 static const struct column source_columns[] = {
-    { TEXT(source_row, what, "what", "What") },
+    { TEXT(source_row, what, "what", "Used for") },
     { TEXT(source_row, source, "source", "Publication") },
     { TEXT(source_row, known, "known", "How it is known") },
 };
-static const struct row_kind source_kind = ROW_KIND("Models", source_columns, source_row);
+static const struct row_kind source_kind = ROW_KIND("Publications", source_columns, source_row);
 
-/* In short; docs/handbook/sources.md has the publications in full, docs/handbook/models.md the equations. */
-static const struct source_row models[] = {
-    { "place of the sun", "Meeus 1998; checked against NREL/TP-560-34302 table A5.1",
-      "from memory; checked" },
-    { "light outside the air", "Spencer 1971; ASTM E490-00a", "quoted" },
-    { "clear sky", "Haurwitz 1945", "quoted" },
-    { "a day's total over the hours", "Collares-Pereira & Rabl 1979", "quoted" },
-    { "diffuse share", "Erbs, Klein & Duffie 1982", "quoted" },
-    { "light on a tilted panel", "Hay & Davies 1980; Liu & Jordan 1960; ASHRAE Standard 93", "quoted" },
-    { "panels in the heat", "NREL/TP-6A20-62641", "quoted" },
-    { "bank", "Manwell & McGowan 1993, two wells; Stevens & Corey 1996 near full", "quoted; from memory" },
-    { "ageing and temperature of lead", "IEEE 485", "quoted in part, else from memory" },
-    { "alternators", "shape of the curve after ISO 8854", "from memory" },
-    { "inverter losses", "Schmidt & Sauer 1996", "from memory" },
-    { "generator fuel", "Skarstein & Uhlen 1989", "from memory" },
-};
+/* Those that the report's own parts lean on. */
+static void add_publications(struct sheet_maker *maker, unsigned of)
+{
+    struct source_row *rows;
+    size_t count = 0;
+
+    for (const struct publication *p = publications; p->key; p++)
+        count += (p->of & of) != 0;
+    rows = arena_array(maker->arena, count, sizeof *rows);
+    maker->failed |= !rows;
+    count = 0;
+    for (const struct publication *p = publications; rows && p->key; p++)
+        if (p->of & of)
+            rows[count++] = (struct source_row){ p->used_for, p->title, p->known };
+    add_table(maker, (struct table){
+                         .name = "publications", .kind = &source_kind, .rows = rows, .row_count = count });
+}
 
 struct sources {
     struct arena *arena;
@@ -393,10 +395,8 @@ const struct sheet *sheet_sources(struct arena *arena, const struct report *repo
     sources_of(&s, &side->size->working, NULL);
     sources_of(&s, &side->balance->working, "balance");
     maker.failed |= s.failed;
-    add_table(&maker, (struct table){ .name = "models",
-                                      .kind = &source_kind,
-                                      .rows = models,
-                                      .row_count = sizeof models / sizeof models[0] });
+    add_publications(&maker, PUBLICATION_ENERGY | (side->circuit ? PUBLICATION_CABLES : 0) |
+                                 (report->survey ? PUBLICATION_SURVEY : 0));
     add_table(&maker,
               (struct table){
                   .name = "figure_sources", .kind = &figure_kind, .rows = s.rows, .row_count = s.count });

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/publications.h"
 #include "check/pages.h"
 
 /* Text in a Markdown table: a bar would end the cell. */
@@ -158,17 +159,34 @@ static int page_of_rules(void)
     return 0;
 }
 
+static int page_of_sources(void)
+{
+    head("Sources", "the table of publications, `src/base/publications.c`");
+    puts("\nThe publications behind the equations and figures. The key is used in [models.md](models.md); the code names the\n"
+         "publication itself where the figure stands. A report lists those that its own parts lean on.\n\n"
+         "How each is known:\n\n"
+         "- **read**: the text, or a public copy of it, was read.\n"
+         "- **quoted**: its formulas or figures were read in another public work that quotes it.\n"
+         "- **from memory**: recalled, not read again. Check it before you rely on it.\n"
+         "- **common practice**: a habit of the trade, no publication.\n\n"
+         "Published test values stand in `tests/`, each row with its source.\n\n"
+         "| key | publication | used for | known |\n| --- | --- | --- | --- |");
+    for (const struct publication *p = publications; p->key; p++)
+        printf("| %s | %s | %s | %s |\n", p->key, p->title, p->used_for, p->known);
+    return 0;
+}
+
 int main(int argc, char **argv)
 {
     static const struct { const char *name; int (*write)(void); } pages[] = {
         { "keys", page_of_keys },          { "commands", page_of_commands }, { "man1", page_of_man_command },
         { "man5", page_of_man_profile },   { "bash", page_of_bash },         { "zsh", page_of_zsh },
-        { "fish", page_of_fish },            { "rules", page_of_rules },
+        { "fish", page_of_fish },            { "rules", page_of_rules },      { "sources", page_of_sources },
     };
 
     for (size_t i = 0; argc == 2 && i < sizeof pages / sizeof pages[0]; i++)
         if (strcmp(argv[1], pages[i].name) == 0)
             return pages[i].write();
-    fputs("usage: pages keys|commands|man1|man5|bash|zsh|fish|rules\n", stderr);
+    fputs("usage: pages keys|commands|man1|man5|bash|zsh|fish|rules|sources\n", stderr);
     return 2;
 }

@@ -191,6 +191,34 @@ TEST(the_numbers_of_balance_and_size_are_those_of_the_json)
     row_done();
 }
 
+/* The page of sources and the report name the same publications, with the same word on how they are known. */
+TEST(its_sources_are_those_of_the_handbook)
+{
+    char *page = file_contents("docs/handbook/sources.md", NULL);
+    struct page_seen seen;
+    size_t found = 0;
+
+    assert_non_null(page);
+    seen_of(&seen, boat, NULL);
+    for (size_t i = 0; i + 1 < seen.cell_count; i++) {
+        const struct page_cell *title = seen.cells + i, *known = title + 1;
+        const char *at, *end = NULL;
+
+        if (strcmp(title->table, "publications") || strcmp(title->name, "source"))
+            continue;
+        if ((at = strstr(page, title->text)) != NULL)
+            end = strchr(at, '\n');
+        if (!end)
+            fail_msg("the handbook does not know \"%s\"", title->text);
+        assert_string_equal(known->name, "known");
+        assert_int_equal(strncmp(end - strlen(known->text) - 2, known->text, strlen(known->text)), 0);
+        found++;
+    }
+    assert_true(found > 30);
+    page_free(&seen);
+    free(page);
+}
+
 TEST(with_a_change_it_shows_before_and_after)
 {
     struct page_seen plain, changed;
