@@ -17,7 +17,8 @@
  * side.
  *
  *   load        power x count x duty x hours, and standby for the rest of the day
- *   AC load     only for the time when neither shore nor timed generator feeds the panel; the rest is mains_wh
+ *   AC load     only for the time when neither shore nor timed generator feeds the panel; the rest is
+ *               mains_wh
  *   inverter    a row of its own: idle draw and conversion loss, minute by minute
  *   solar       the array model summed over the day
  *   alternator  hot current x hours x volts

@@ -67,8 +67,9 @@ static void feed_run(struct run *run)
         run->feed = run->watts > 0 ? feed_power(volts, run->loop, run->watts, run->power_factor)
                                    : feed_current(volts, run->loop, run->amps, run->power_factor);
         before = w->temperature_c;
-        w->temperature_c = fmin(hottest, conductor_temperature(w->ambient_c, w->place.insulation_c,
-                                                               run->feed.current_a / w->runs, w->ampacity.amps));
+        w->temperature_c =
+            fmin(hottest, conductor_temperature(w->ambient_c, w->place.insulation_c,
+                                                run->feed.current_a / w->runs, w->ampacity.amps));
         if (fabs(w->temperature_c - before) < 1e-9)
             break;
     }
@@ -96,7 +97,8 @@ static int fails(const struct run *run)
 {
     const struct wiring_rules *rules = run->model.rules;
     const struct wire *w = &run->wire;
-    double current = run->feed.current_a, carries = w->ampacity.amps * w->runs, fuse = fuse_rating_up(current);
+    double current = run->feed.current_a, carries = w->ampacity.amps * w->runs,
+           fuse = fuse_rating_up(current);
 
     if (!at_least(carries, current))
         return 1;
@@ -264,9 +266,10 @@ static void note_current(struct work *w, const struct run *run, const struct cab
     if (run->watts <= 0)
         return;
     work_note(w, "current", "at nominal volts", run->watts / cosine / row->nominal_v, "A", "given",
-              cosine < 1 ? "P / (V cos phi)" : "P / V", cosine < 1 ? "%.5g / (%.4g x %.3g)" : "%.5g / %.4g", run->watts,
-              row->nominal_v, cosine);
-    work_note(w, "current", "at the load", row->current_a, "A", "solved: less volts at the load, more current",
+              cosine < 1 ? "P / (V cos phi)" : "P / V", cosine < 1 ? "%.5g / (%.4g x %.3g)" : "%.5g / %.4g",
+              run->watts, row->nominal_v, cosine);
+    work_note(w, "current", "at the load", row->current_a, "A",
+              "solved: less volts at the load, more current",
               cosine < 1 ? "P / (V cos phi), V at the load" : "P / V, V at the load",
               cosine < 1 ? "%.5g / (%.5g x %.3g)" : "%.5g / %.5g", run->watts, a->load_v, cosine);
 }
@@ -365,16 +368,18 @@ static const char *finding_of(struct arena *arena, const struct cable_answer *a,
     const struct circuit_cable *row = &a->cable;
 
     if (!run->feed.holds)
-        return arena_print(arena, "%s cannot bring it: %.0f W is the most over %.4g m, and the volts collapse",
+        return arena_print(arena,
+                           "%s cannot bring it: %.0f W is the most over %.4g m, and the volts collapse",
                            row->size, run->feed.most_w, row->length_m);
     if (!row->passes)
         return arena_print(arena, "%s does not pass: %s", row->size, row->status);
     if (run->model.rules->drop_constant <= 0)
-        return arena_print(arena,
-                           "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost, warm; this rule set has no "
-                           "formula for it; fuse %.4g to %.4g A",
-                           row->size, row->current_a, row->length_m, row->drop_percent, row->nominal_v,
-                           row->fuse_min_a, row->fuse_max_a);
+        return arena_print(
+            arena,
+            "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost, warm; this rule set has no "
+            "formula for it; fuse %.4g to %.4g A",
+            row->size, row->current_a, row->length_m, row->drop_percent, row->nominal_v, row->fuse_min_a,
+            row->fuse_max_a);
     return arena_print(arena,
                        "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost by the rule, %.2f %% as "
                        "measured; fuse %.4g to %.4g A",
@@ -438,7 +443,8 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                         unit_of_series[run.model.rules->series], 100 * run.limit, request->volts_v);
     }
     *out = a;
-    return a->finding && a->working && a->cable.size && a->size && (!request->table || (a->table && a->table_title))
+    return a->finding && a->working && a->cable.size && a->size &&
+                   (!request->table || (a->table && a->table_title))
                ? STATUS_OK
                : STATUS_NO_MEMORY;
 }

@@ -13,10 +13,11 @@
  * the more is lost above, the thicker and dearer must be what lies below. That function is a stair, kept as
  * its steps: "with up to spare_v lost above, the part below costs so much".
  *
- *   a cable     shifts the stair of its node by the drop of each option and adds that option's cost; of all the shifted
- *               stairs only the steps that no other beats are kept
+ *   a cable     shifts the stair of its node by the drop of each option and adds that option's cost; of all
+ *               the shifted stairs only the steps that no other beats are kept
  *   a node      adds the stairs of its cables, and cuts them off at its own limit
- *   the source  has lost nothing: the step at 0 is the answer; walking back down tells the option of every cable
+ *   the source  has lost nothing: the step at 0 is the answer; walking back down tells the option of every
+ *               cable
  *
  * Exact as long as no stair needs more than SIZE_STEPS steps. Checked: tests/engine/test_cable_size.c,
  * against trying every combination.

@@ -13,11 +13,12 @@
  * The whole run:
  *
  *   graph      names to nodes, nonsense refused                                        graph.c
- *   model      conductors, networks, draws, limits                                     circuit_model.c, circuit_size.c
- *   sizes      for cables without an area, least copper that holds every limit         circuit_size.c, cable_size.c
+ *   model      conductors, networks, draws, limits circuit_model.c, circuit_size.c
+ *   sizes      for cables without an area, least copper that holds every limit circuit_size.c, cable_size.c
  *   faults     short circuits at every node, largest and smallest                      here
  *   scenarios  every state of the boat solved; the hardest kept for each cable         here, circuit_draw.c
- *   tables     one row a cable with its verdict, and everything else that is listed    circuit_verdict.c and the others
+ *   tables     one row a cable with its verdict, and everything else that is listed circuit_verdict.c and
+ *              the others
  *
  * Scenarios: everything that may run at once; the same with the one start that adds most; sources alone at
  * their largest; and for each kind of day all that is used on it. Cables and fuses are judged by the largest

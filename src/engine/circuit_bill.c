@@ -35,7 +35,8 @@ static struct circuit_item *item_of(struct bill *b, const struct circuit_item *l
         return NULL;
     *item = *like;
     item->quantity = item->copper_kg = 0;
-    item->what = arena_print(b->arena, "%s %s%s%s", like->kind, like->size, *like->colour ? " " : "", like->colour);
+    item->what =
+        arena_print(b->arena, "%s %s%s%s", like->kind, like->size, *like->colour ? " " : "", like->colour);
     return item;
 }
 
@@ -73,7 +74,8 @@ static struct conductor conductor_of(struct bill *b, const struct circuit_cable 
     sizes = wiring_sizes(b->r->m->rules, &count);
     for (size_t i = 0; i < count; i++)
         if (fabs(sizes[i].area_m2 * 1e6 / c->area_mm2 - 1) < 1e-6)
-            return (struct conductor){ arena_print(b->arena, "%s %s", sizes[i].label, series), c->area_mm2, "proposed" };
+            return (struct conductor){ arena_print(b->arena, "%s %s", sizes[i].label, series), c->area_mm2,
+                                       "proposed" };
     return (struct conductor){ c->size, c->installed_mm2, "as built" };
 }
 
@@ -85,18 +87,30 @@ static void add_ends(struct bill *b, const struct circuit_cable *c, const struct
 
     if (c->lugs <= 0)
         return;
-    add_item(b, &(struct circuit_item){ .kind = "lug", .size = as->size, .colour = "", .state = as->state, .unit = "pcs",
-                                        .quantity = c->lugs, .stud = "not known" });
+    add_item(b, &(struct circuit_item){ .kind = "lug",
+                                        .size = as->size,
+                                        .colour = "",
+                                        .state = as->state,
+                                        .unit = "pcs",
+                                        .quantity = c->lugs,
+                                        .stud = "not known" });
     for (size_t p = 0; p < count; p++)
-        add_item(b, &(struct circuit_item){ .kind = "heat-shrink", .size = as->size, .colour = poles[p].colour,
-                                            .state = as->state, .unit = "pcs", .quantity = c->lugs / (double)count });
+        add_item(b, &(struct circuit_item){ .kind = "heat-shrink",
+                                            .size = as->size,
+                                            .colour = poles[p].colour,
+                                            .state = as->state,
+                                            .unit = "pcs",
+                                            .quantity = c->lugs / (double)count });
 }
 
 /* The device, a spare where it is a fuse, and what holds it. */
 static void add_device(struct bill *b, const struct circuit_fuse *f)
 {
     const char *class_name = f->class_name ? f->class_name : "fuse of unknown class";
-    struct circuit_item item = { .kind = f->spare > 0 ? "fuse" : "breaker", .colour = "", .state = f->fitted, .unit = "pcs",
+    struct circuit_item item = { .kind = f->spare > 0 ? "fuse" : "breaker",
+                                 .colour = "",
+                                 .state = f->fitted,
+                                 .unit = "pcs",
                                  .quantity = 1 };
 
     item.size = f->spare > 0 ? f->device : arena_print(b->arena, "%.4g A", f->rating_a);
@@ -106,8 +120,12 @@ static void add_device(struct bill *b, const struct circuit_fuse *f)
     }
     add_item(b, &item);
     if (f->spare > 0)
-        add_item(b, &(struct circuit_item){ .kind = "holder", .size = class_name, .colour = "", .state = f->fitted,
-                                            .unit = "pcs", .quantity = 1 });
+        add_item(b, &(struct circuit_item){ .kind = "holder",
+                                            .size = class_name,
+                                            .colour = "",
+                                            .state = f->fitted,
+                                            .unit = "pcs",
+                                            .quantity = 1 });
 }
 
 /* A conductor beside the first: a way back or a protective conductor that has a size of its own. */
@@ -125,14 +143,21 @@ static void add_cable(struct bill *b, const struct circuit_cable *c, const struc
     struct conductor as = conductor_of(b, c);
 
     for (size_t p = 0; p < count && as.size; p++) {
-        double mm2 = p == 0 ? as.area_mm2 : p == 1 ? w->back_area_m2 / w->area_m2 * as.area_mm2 : c->protective_mm2;
+        double mm2 = p == 0   ? as.area_mm2
+                     : p == 1 ? w->back_area_m2 / w->area_m2 * as.area_mm2
+                              : c->protective_mm2;
         struct conductor one = sized(b, as, mm2);
         double length = (p == 1 ? c->return_m : c->length_m) * c->runs * (1 + ALLOWANCE);
 
         if (!one.size)
             break;
-        add_item(b, &(struct circuit_item){ .kind = "cable", .size = one.size, .colour = poles[p].colour, .state = one.state,
-                                            .unit = "m", .quantity = length, .allowance_percent = 100 * ALLOWANCE,
+        add_item(b, &(struct circuit_item){ .kind = "cable",
+                                            .size = one.size,
+                                            .colour = poles[p].colour,
+                                            .state = one.state,
+                                            .unit = "m",
+                                            .quantity = length,
+                                            .allowance_percent = 100 * ALLOWANCE,
                                             .copper_kg = copper_mass(one.area_mm2 * 1e-6, length) });
     }
     add_ends(b, c, &as);
@@ -156,7 +181,9 @@ static enum status sort_items(struct circuit *out, struct bill *b)
 
 static enum status make_bill(struct circuit *out, const struct report *r)
 {
-    struct bill b = { .r = r, .arena = r->m->arena, .copper_price = range_or(&r->m->boat->prices.copper_per_kg, 0) };
+    struct bill b = { .r = r,
+                      .arena = r->m->arena,
+                      .copper_price = range_or(&r->m->boat->prices.copper_per_kg, 0) };
 
     for (size_t i = 0; i < out->cable_count; i++)
         add_cable(&b, &out->cables[i], &r->m->wires[i]);
@@ -173,8 +200,8 @@ static enum status make_bill(struct circuit *out, const struct report *r)
 /* ---- labels ---- */
 
 /* The same words at both ends: what it is, where it goes; and the end at which this one is put on. */
-static struct circuit_label label_of(struct arena *arena, const struct circuit_cable *c, const struct pole *pole,
-                                     int fused, const char *end)
+static struct circuit_label label_of(struct arena *arena, const struct circuit_cable *c,
+                                     const struct pole *pole, int fused, const char *end)
 {
     struct circuit_label label = {
         .text1 = arena_print(arena, "%s %s %s", c->number, pole->sign, c->name),
@@ -196,7 +223,8 @@ static struct circuit_label label_of(struct arena *arena, const struct circuit_c
 
 static enum status make_labels(struct circuit *out, const struct report *r)
 {
-    struct circuit_label *rows = arena_array(r->m->arena, 6 * out->cable_count, sizeof *rows); /* 3 poles, 2 ends */
+    /* 3 poles, 2 ends */
+    struct circuit_label *rows = arena_array(r->m->arena, 6 * out->cable_count, sizeof *rows);
 
     if (!rows)
         return STATUS_NO_MEMORY;

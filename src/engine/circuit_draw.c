@@ -8,9 +8,11 @@
 /*
  * What each thing draws or feeds in a scenario, at its node:
  *
- *   load           its watts, amperes or resistance, all of its count, duty not counted: cables carry it while it runs
+ *   load           its watts, amperes or resistance, all of its count, duty not counted: cables carry it
+ *                  while it runs
  *   inverter       input for its rating; on a kind of day for that day's AC loads, shared by rating
- *   converter      to a bank: its current; to loads: what they take, at most its rating, over its efficiency, and its idle
+ *   converter      to a bank: its current; to loads: what they take, at most its rating, over its
+ *                  efficiency, and its idle
  *   charger's AC   what its full DC current takes
  *   charging       the largest current of the source, fed in, in the scenario "charging" alone
  */

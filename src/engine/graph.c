@@ -15,13 +15,14 @@
  *
  *   1  things of the boat and names at cable ends get numbers
  *   2  each cable is looked at by itself; loops without any resistance are refused
- *   3  what hangs together without the devices of two circuits (inverter, charger, converter) is united, and marked by
- *      what lies on it: AC, DC, a bank
- *   4  by these marks each cable at such a device finds the side it meets; a side becomes a node where a cable meets it
+ *   3  what hangs together without the devices of two circuits (inverter, charger, converter) is united, and
+ *      marked by what lies on it: AC, DC, a bank
+ *   4  by these marks each cable at such a device finds the side it meets; a side becomes a node where a
+ *      cable meets it
  *   5  loads are hung on their nodes
  *   6  everything that hangs together is a part: it has one system, one source, one nominal voltage
- *   7  breadth first from every source: which end of a cable is nearer, which cables close loops, in which order nodes
- *      come
+ *   7  breadth first from every source: which end of a cable is nearer, which cables close loops, in which
+ *      order nodes come
  *
  * A cable that leads straight to the posts of a second bank, where a converter or relay is said to stand
  * between the two banks, ends at that device: people draw it so.
