@@ -382,6 +382,7 @@ struct circuit {
     double path_source_v; /* [V] where it starts */
     int us_sizes;                /* 1: the set and what is installed speak in US sizes */
     double coolest_c, hottest_c; /* [C] conductors in the scenario shown */
+    const char *unwired;         /* names of the loads that no cable reaches; empty: none */
     const char *state;           /* as built, proposed, or which is which */
     double copper_kg;
     double unwired_loads; /* [-] loads of the profile that no cable reaches */

@@ -210,6 +210,18 @@ int cable_has_device(const struct circuit_cable *c)
 
 /* ---- what holds for the whole sheet ---- */
 
+/* Names of the loads that no cable reaches, with commas between; NULL without memory. */
+static const char *unwired_names(const struct report *r)
+{
+    const struct boat *boat = r->m->boat;
+    const char *text = "";
+
+    for (size_t i = 0; i < boat->load_count && text; i++)
+        if (r->m->graph->load_node[i] == GRAPH_NONE)
+            text = arena_print(r->m->arena, "%s%s%s", text, *text ? ", " : "", boat->loads[i].name);
+    return text;
+}
+
 enum status report_conventions(struct circuit *out, const struct report *r)
 {
     size_t built = 0, metric = 0;
@@ -228,5 +240,6 @@ enum status report_conventions(struct circuit *out, const struct report *r)
     out->state = built == out->cable_count ? "as built"
                  : built == 0              ? "proposed"
                                            : "as built; cables whose verdict is \"sized\" are proposed";
-    return STATUS_OK;
+    out->unwired = unwired_names(r);
+    return out->unwired ? STATUS_OK : STATUS_NO_MEMORY;
 }

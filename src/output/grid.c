@@ -45,7 +45,7 @@ static size_t character_bytes(const char *text)
 /* A blank behind a digit most likely parts a number from its unit, so it is the second choice. */
 size_t line_length(const char *text, size_t width, size_t *skip)
 {
-    size_t at = 0, blank = 0, any_blank = 0, columns = 0;
+    size_t at = 0, blank = 0, any_blank = 0, hyphen = 0, columns = 0;
 
     *skip = 0;
     while (text[at]) {
@@ -58,11 +58,15 @@ size_t line_length(const char *text, size_t width, size_t *skip)
         }
         if (at > 0 && columns > width && text[at] != ' ')
             break;
+        if (text[at] == '-' && at > 0)
+            hyphen = at + 1;
         at += n;
     }
     if (!text[at])
         return at;
     blank = blank ? blank : any_blank;
+    if (!blank && hyphen)
+        return *skip = hyphen;
     *skip = blank ? blank + 1 : at;
     while (blank > 1 && text[blank - 1] == ' ') /* of several blanks none is left at the end */
         blank--;

@@ -1,5 +1,6 @@
 /* sheets_cables.c - the sheet of cables: its head, the schedules by name, which of them are shown.
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stddef.h>
 #include <string.h>
 
 #include "base/arena.h"
@@ -18,6 +19,7 @@ static const struct column top_columns[] = {
     { REAL(circuit, nominal_v, "nominal_v", "Percent are of", "V"), .decimals = 0 },
     { REAL(circuit, copper_kg, "copper_kg", "Copper in all", "kg"), .decimals = 1 },
     { WHOLE(circuit, unwired_loads, "unwired_loads", "Loads that no cable reaches", NULL) },
+    { TEXT(circuit, unwired, "unwired", "These") },
     { FLAG(circuit, passes, "passes", "Everything passes") },
 };
 static const struct row_kind top_kind = ROW_KIND("Circuits", top_columns, circuit);
@@ -41,6 +43,14 @@ static const struct column convention_columns[] = {
 };
 static const struct row_kind convention_kind = ROW_KIND("Conventions", convention_columns, convention);
 
+/* A rule set without a formula judges what a meter shows. */
+static const char *drop_words(const struct circuit *c)
+{
+    return c->cable_count > 0 && c->cables[0].rule_drop_v < 0
+               ? "as a meter shows it; the rule set has no formula, so the limit judges the same"
+               : "in all by the rule's formula is what the limit judges; measured in all is what a meter shows";
+}
+
 static void add_conventions(struct sheet_maker *maker, const struct circuit *c, int us)
 {
     struct convention *row = arena_zero(maker->arena, sizeof *row);
@@ -54,7 +64,7 @@ static void add_conventions(struct sheet_maker *maker, const struct circuit *c, 
         .sizes = us ? "AWG first, mm2 in brackets; of a metric conductor the nearest AWG, which is not the same copper"
                     : "mm2 first, in brackets as printed or the nearest AWG, which is not the same copper",
         .percent = arena_print(maker->arena, "of the nominal volts of the circuit; of the boat %.0f V", c->nominal_v),
-        .drop = "in all by the rule's formula is what the limit judges; measured in all is what a meter shows",
+        .drop = drop_words(c),
         .conductors = arena_print(maker->arena, "measured drops at their own temperature, %.0f to %.0f C, as \"%s\" heats them",
                                   c->coolest_c, c->hottest_c, c->scenario),
         .rules = arena_print(maker->arena, "%s, %s", c->rules_title, c->edition),
@@ -177,6 +187,48 @@ void schedule_show(struct schedule *s, const char *title, const struct row_kind 
     else if (!s->only_json)
         add_table(s->maker, (struct table){ .kind = shown_kind, .rows = rows, .row_count = count,
                                             .where = SHOW_TEXT | SHOW_HTML });
+}
+
+/* The rows with a tint behind each. */
+struct judged_rows {
+    char *rows;
+    size_t size, tint; /* [byte] of a row, and where its tint stands */
+};
+
+static struct judged_rows judged(struct arena *arena, const struct row_kind *kind, const void *rows, size_t count,
+                                 int (*holds)(const void *row))
+{
+    size_t step = _Alignof(max_align_t), tint = (kind->size + step - 1) / step * step;
+    struct judged_rows out = { .size = tint + step, .tint = tint };
+
+    out.rows = arena_array(arena, count + 1, out.size);
+    for (size_t i = 0; out.rows && i < count; i++) {
+        const char *row = (const char *)rows + i * kind->size;
+        enum tint meant = holds(row) ? TINT_GOOD : TINT_BAD;
+
+        memcpy(out.rows + i * out.size, row, kind->size);
+        memcpy(out.rows + i * out.size + tint, &meant, sizeof meant);
+    }
+    return out;
+}
+
+void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
+                    const char *names, const char *verdict, int (*holds)(const void *row))
+{
+    struct judged_rows with = judged(s->maker->arena, kind, rows, count, holds);
+    struct row_kind *wide = arena_zero(s->maker->arena, sizeof *wide);
+    struct column *columns = arena_array(s->maker->arena, kind->column_count, sizeof *columns);
+
+    if (!with.rows || !wide || !columns) {
+        s->maker->failed = 1;
+        return;
+    }
+    memcpy(columns, kind->columns, kind->column_count * sizeof *columns);
+    for (size_t i = 0; i < kind->column_count; i++)
+        if (strcmp(columns[i].name, verdict) == 0)
+            columns[i].tint_offset = with.tint;
+    *wide = (struct row_kind){ kind->title, columns, kind->column_count, with.size };
+    schedule_show(s, title, wide, with.rows, count, names);
 }
 
 void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,

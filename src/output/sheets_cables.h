@@ -24,6 +24,10 @@ void schedule_rows(struct schedule *s, const char *name, const struct row_kind *
 void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
                    const char *names);
 
+/* The same, the column `verdict` coloured by what holds() says of each row. */
+void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
+                    const char *names, const char *verdict, int (*holds)(const void *row));
+
 /* All columns for all formats. */
 void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,
                   int main);

@@ -36,9 +36,9 @@ void schedule_circuits(struct schedule *s)
                   "number name category supply nominal_v=System power_w nominal_a peak_a duty_percent");
     schedule_show(s, "Circuits as they run", &service_kind, rows, count,
                   "number name breaker_a breaker_from cables isolator current_a volts_v drop_percent");
-    if (!s->only_json && s->circuit->unwired_loads > 0)
-        add_note(s->maker, arena_print(s->maker->arena, "%.0f loads of the profile hang on no cable: they are in no schedule.",
-                                       s->circuit->unwired_loads));
+    if (!s->only_json && *s->circuit->unwired)
+        add_note(s->maker, arena_print(s->maker->arena, "In no schedule, as no cable of the profile reaches them: %s.",
+                                       s->circuit->unwired));
     if (!s->only_json)
         add_note(s->maker, "Before or after the isolator, and what fails when a circuit goes dark: not known, the profile "
                            "does not say.");

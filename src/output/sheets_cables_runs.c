@@ -39,7 +39,7 @@ static const struct column cable_columns[] = {
     { WHOLE(circuit_cable, runs, "runs", "Runs", NULL) },
     { REAL(circuit_cable, conductor_c, "conductor_c", "Conductor", "C"), .decimals = 0 },
     { REAL(circuit_cable, rule_total_drop_percent, "rule_total_drop_percent", "Drop by the rule, from the source", "%"),
-      .decimals = 2, .none = NONE_BELOW_ZERO },
+      .decimals = 2, .none = NONE_BELOW_ZERO, .quiet = 1 },
     { TEXT(circuit_cable, limit_why, "limit_why", "Limit because") },
     { REAL(circuit_cable, base_ampacity_a, "base_ampacity_a", "Table", "A"), .decimals = 0 },
     { REAL(circuit_cable, column_c, "column_c", "Column", "C"), .decimals = 0 },
@@ -78,6 +78,11 @@ static const struct column cable_columns[] = {
 static const struct row_kind cable_kind = ROW_KIND("Cables", cable_columns, circuit_cable);
 const struct row_kind *const cable_row_kind = &cable_kind;
 
+static int cable_passes(const void *row)
+{
+    return ((const struct circuit_cable *)row)->passes;
+}
+
 /* Where it goes, how it lies, what it loses, what it may carry: a table for each question. */
 void schedule_cables(struct schedule *s)
 {
@@ -90,9 +95,10 @@ void schedule_cables(struct schedule *s)
     schedule_show(s, "How the cables run", &cable_kind, rows, count,
                   "number name length_m return_m length_low_m=Guess_from length_high_m=to insulation_c=Rated colours place "
                   "bundle=In_bundle lugs");
-    schedule_show(s, "Volts lost", &cable_kind, rows, count,
-                  "number name current_a drop_v=Lost total_drop_percent=Measured_total "
-                  "rule_total_drop_percent=Rule_total drop_limit_percent drop_margin_percent=To_spare status");
+    schedule_judge(s, "Volts lost", &cable_kind, rows, count,
+                   "number name current_a drop_v=Lost total_drop_percent=Measured_total "
+                   "rule_total_drop_percent=Rule_total drop_limit_percent drop_margin_percent=To_spare status",
+                   "status", cable_passes);
     schedule_show(s, "Currents a cable may carry", &cable_kind, rows, count,
                   "number name design_a design_scenario base_ampacity_a column_c engine_factor bundle_factor runs "
                   "ampacity_a used_percent");
@@ -146,6 +152,11 @@ static void show_wrong(struct schedule *s)
     schedule_show(s, "Fuses to put right", &fuse_kind, wrong, count, "number cable note");
 }
 
+static int fuse_right(const void *row)
+{
+    return ((const struct circuit_fuse *)row)->right;
+}
+
 /* What every row says alike is not said: nobody in a sheath, all fitted. */
 static const char *fuse_names(struct schedule *s)
 {
@@ -167,8 +178,9 @@ void schedule_fuses(struct schedule *s)
 
     schedule_rows(s, "fuses", &fuse_kind, c->fuses, c->fuse_count, 1);
     schedule_show(s, "Fuse schedule", &fuse_kind, c->fuses, c->fuse_count, names ? names : "?");
-    schedule_show(s, "Fuses judged", &fuse_kind, c->fuses, c->fuse_count,
-                  "number cable design_a rating_a least_a=Fits_from most_a=to fault_ka breaking_ka right remark");
+    schedule_judge(s, "Fuses judged", &fuse_kind, c->fuses, c->fuse_count,
+                   "number cable design_a rating_a least_a=Fits_from most_a=to fault_ka breaking_ka right remark", "right",
+                   fuse_right);
     schedule_show(s, "What the remarks mean", &remark_kind, c->remarks, c->remark_count, "remark meaning");
     show_wrong(s);
     if (*c->without_device && !s->only_json)

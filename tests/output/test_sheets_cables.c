@@ -19,7 +19,7 @@ static const char boat[] =
     "[load lamp-in-the-starboard-hull]\npower = 24 W\nnode = board\n[load pump]\npower = 60 W\n"
     "[cable feed]\nfrom = house\nto = board\nlength = 3.048 m\narea = 35 mm2\ninsulation = 105 C\nfuse = 100 A class-t\n"
     "[cable alternator-in-the-port-hull]\nfrom = board\nto = port-engine-alternator\nlength = 4 m +/- 10 %\narea = 2 AWG\n"
-    "[cable pump-run]\nfrom = board\nto = pump\nlength = 5 m\nfuse = 7.5 A blade\n"
+    "[cable pump-run]\nfrom = board\nto = pump\nlength = 5 m\nfuse = 7.5 A blade\nfuse_distance = 0.5 m\n"
     "[cable inverter-run]\nfrom = board\nto = mains\nlength = 1 m\narea = 50 mm2\ninsulation = 105 C\nruns = 2\n";
 
 static char *written(struct arena *arena, const struct cables_view *view, enum sheet_format format)
@@ -209,6 +209,28 @@ TEST(us_units)
     arena_free(arena);
 }
 
+/* What passes and what does not differ in colour, on a terminal that shows it and in HTML, and in words always. */
+TEST(verdicts_have_a_colour)
+{
+    struct arena *arena = arena_new();
+    const struct cables_view view = { .sheets = "cables,fuses" };
+    const struct sheet *sheet = sheet_cables(arena, circuit_of(arena, &rules_iso13297, boat), &view);
+    char *text = NULL, *html = written(arena, &view, FORMAT_HTML);
+    size_t length;
+    FILE *f = open_memstream(&text, &length);
+
+    assert_int_equal(sheet_write(f, sheet, FORMAT_TEXT, &(struct text_style){ .colour = 1 }), STATUS_OK);
+    fclose(f);
+    assert_non_null(strstr(text, "\033[32mok"));
+    assert_non_null(strstr(text, "\033[31m"));
+    assert_non_null(strstr(text, "\033[31mno"));
+    assert_non_null(strstr(html, "bad\" data-name=\"status\">"));
+    assert_non_null(strstr(html, "good\" data-name=\"right\">yes"));
+    free(text);
+    free(html);
+    arena_free(arena);
+}
+
 /* Half amps are kept, whole ones go without a point. */
 TEST(ratings_as_printed_on_the_device)
 {
@@ -221,6 +243,23 @@ TEST(ratings_as_printed_on_the_device)
     assert_non_null(strstr(text2, "  7.5  "));
     free(text);
     free(text2);
+    arena_free(arena);
+}
+
+/* 33 CFR 183 has no formula of the drop: no column is empty for that, and the head says what is judged. */
+TEST(a_set_without_a_formula)
+{
+    struct arena *arena = arena_new();
+    const struct sheet *sheet = sheet_cables(arena, circuit_of(arena, &rules_cfr183, boat), &(struct cables_view){ 0 });
+    char *text = NULL;
+    size_t length;
+    FILE *f = open_memstream(&text, &length);
+
+    assert_int_equal(sheet_write(f, sheet, FORMAT_TEXT, NULL), STATUS_OK);
+    fclose(f);
+    assert_null(strstr(text, "Rule"));
+    assert_non_null(strstr(text, "has no formula"));
+    free(text);
     arena_free(arena);
 }
 

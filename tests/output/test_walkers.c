@@ -9,6 +9,7 @@
 #include <string.h>
 #include <time.h>
 
+#include "output/grid.h"
 #include "output/sheet.h"
 
 struct leaf {
@@ -409,5 +410,42 @@ TEST(a_full_disk_is_noticed)
         assert_non_null(full);
         assert_int_equal(sheet_write(full, &s, (enum sheet_format)format, NULL), STATUS_UNWRITABLE);
         fclose(full);
+    }
+}
+
+struct wrap_row {
+    const char *text;
+    size_t width;
+    const char *lines[4];
+};
+
+static const struct wrap_row wraps[] = {
+    { "house bank", 20, { "house bank" } },
+    { "house bank", 6, { "house", "bank" } },
+    { "fuse of 20 A fits", 11, { "fuse of", "20 A fits" } },
+    { "alternator-port-run", 12, { "alternator-", "port-run" } },
+    { "alternator-port-run", 30, { "alternator-port-run" } },
+    { "a long-name", 7, { "a", "long-", "name" } },
+    { "watermaker", 4, { "wate", "rmak", "er" } },
+    { "one  two", 4, { "one", "two" } },
+    { "-5.5", 2, { "-5", ".5" } },
+};
+
+/* Lines break at blanks, else behind hyphens, else anywhere; nothing is lost and no line is too long. */
+TEST(names_break_behind_their_hyphens)
+{
+    for (size_t i = 0; i < sizeof wraps / sizeof *wraps; i++) {
+        const char *text = wraps[i].text;
+        size_t skip = 1;
+
+        for (size_t l = 0; skip; l++) {
+            size_t length = line_length(text, wraps[i].width, &skip);
+
+            if (!wraps[i].lines[l] || strlen(wraps[i].lines[l]) != length || memcmp(text, wraps[i].lines[l], length) != 0)
+                fail_msg("\"%s\" in %zu: line %zu is \"%.*s\"", wraps[i].text, wraps[i].width, l, (int)length, text);
+            text += skip;
+            if (!skip)
+                assert_true(l == 3 || !wraps[i].lines[l + 1]);
+        }
     }
 }
