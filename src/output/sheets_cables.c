@@ -47,8 +47,8 @@ static const struct row_kind convention_kind = ROW_KIND("Conventions", conventio
 static const char *drop_words(const struct circuit *c)
 {
     return c->cable_count > 0 && c->cables[0].rule_drop_v < 0
-               ? "as a meter shows it; the rule set has no formula, so the limit judges the same"
-               : "in all by the rule's formula is what the limit judges; measured in all is what a meter shows";
+               ? "measured: what a meter shows; judged: the same at its most, the set has no formula"
+               : "measured: what a meter shows; judged: by the rule's formula, at its most";
 }
 
 static void add_conventions(struct sheet_maker *maker, const struct circuit *c, int us)
@@ -65,7 +65,7 @@ static void add_conventions(struct sheet_maker *maker, const struct circuit *c, 
                     : "mm2 first, in brackets as printed or the nearest AWG, which is not the same copper",
         .percent = arena_print(maker->arena, "of the nominal volts of the circuit; of the boat %.0f V", c->nominal_v),
         .drop = drop_words(c),
-        .conductors = arena_print(maker->arena, "measured drops at their own temperature, %.0f to %.0f C, as \"%s\" heats them",
+        .conductors = arena_print(maker->arena, "measured drops are at their own temperature, %.0f to %.0f C, in scenario %s",
                                   c->coolest_c, c->hottest_c, c->scenario),
         .rules = arena_print(maker->arena, "%s, %s", c->rules_title, c->edition),
         .colours = "DC positive red, negative black; AC brown, light blue, green/yellow; common practice: verify in the standard",

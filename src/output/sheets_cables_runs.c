@@ -97,7 +97,7 @@ void schedule_cables(struct schedule *s)
                   "bundle=In_bundle lugs");
     schedule_judge(s, "Volts lost", &cable_kind, rows, count,
                    "number name current_a drop_v=Lost total_drop_percent=Measured_total "
-                   "rule_total_drop_percent=Rule_total drop_limit_percent drop_margin_percent=To_spare status",
+                   "judged_drop_percent=Judged drop_limit_percent drop_margin_percent=To_spare status",
                    "status", cable_passes);
     schedule_show(s, "Currents a cable may carry", &cable_kind, rows, count,
                   "number name design_a design_scenario base_ampacity_a column_c engine_factor bundle_factor runs "
