@@ -35,6 +35,8 @@ TEST(an_empty_change_is_all_zeros)
             row_check(text_at(json_array_get(figures, i), "figure"),
                       number_at(json_array_get(figures, i), "changes.0.delta"), 0, 0,
                       "property: nothing changed");
+        assert_true(json_equal(json_at(json, "before.checks"), json_at(json, "changes.0.checks")));
+        assert_true(json_equal(json_at(json, "before.cables"), json_at(json, "changes.0.cables")));
         assert_string_equal(text_at(json, "before.verdict"), text_at(json, "changes.0.verdict"));
         assert_int_equal(json_array_size(json_at(json, "findings")), 0);
         json_decref(json);
@@ -43,29 +45,81 @@ TEST(an_empty_change_is_all_zeros)
     row_done();
 }
 
-TEST(there_and_back_through_files)
+/* What appears one way vanishes the other, with the same rule, place and fact. */
+static void findings_mirror(json_t *one, json_t *other)
 {
-    char *folder = folder_new(), space[512], other[512];
-    const char *there =
-        file(space, folder, "there.ini", "[bank house]\nparallel = 4\n[inverter inverter]\npower = 6 kW\n");
-    const char *back =
-        file(other, folder, "back.ini", "[bank house]\nparallel = 3\n[inverter inverter]\npower = 4500 W\n");
-    json_t *a = JSON_RUN("compare", boat, there, "--change", back);
-    json_t *b = JSON_RUN("compare", boat, back, "--change", there);
-    json_t *figures = json_at(a, "figures"), *others = json_at(b, "figures");
+    assert_int_equal(json_array_size(one), json_array_size(other));
+    for (size_t i = 0; i < json_array_size(one); i++) {
+        json_t *f = json_array_get(one, i);
+        size_t found = 0;
 
+        for (size_t k = 0; k < json_array_size(other); k++) {
+            json_t *g = json_array_get(other, k);
+
+            found += strcmp(text_at(f, "id"), text_at(g, "id")) == 0 &&
+                     strcmp(text_at(f, "place"), text_at(g, "place")) == 0 &&
+                     strcmp(text_at(f, "fact"), text_at(g, "fact")) == 0 &&
+                     strcmp(text_at(f, "what"), text_at(g, "what")) != 0;
+        }
+        if (found != 1)
+            fail_msg("%s at %s is mirrored %zu times", text_at(f, "id"), text_at(f, "place"), found);
+    }
+}
+
+static void figures_mirror(json_t *figures, json_t *others)
+{
+    assert_true(json_array_size(figures) > 20);
     assert_int_equal(json_array_size(figures), json_array_size(others));
     for (size_t i = 0; i < json_array_size(figures); i++) {
         json_t *f = json_array_get(figures, i), *g = json_array_get(others, i);
 
         assert_string_equal(text_at(f, "figure"), text_at(g, "figure"));
+        assert_true(json_equal(json_at(f, "item"), json_at(g, "item")));
+        assert_true(json_equal(json_at(f, "before"), json_at(g, "changes.0.value")));
         row_check(text_at(f, "figure"), number_at(f, "changes.0.delta"), -number_at(g, "changes.0.delta"), 0,
                   "property: mirrored");
         row_check(text_at(f, "figure"), number_at(f, "changes.0.better"), -number_at(g, "changes.0.better"),
                   0, "property: mirrored");
     }
-    json_decref(a);
-    json_decref(b);
+}
+
+/* The same sentence, but that a side which holds may end with what could not before. */
+static void verdicts_agree(const char *as_before, const char *as_after)
+{
+    const char *news = strstr(as_after, "; before, ");
+    size_t length = news ? (size_t)(news - as_after) : strlen(as_after) - 1;
+
+    assert_int_equal(length, strlen(as_before) - 1);
+    assert_int_equal(strncmp(as_before, as_after, length), 0);
+}
+
+/* A against B and B against A: each side says of itself what it says on the other side of the table. */
+TEST(there_and_back_through_files)
+{
+    static const struct { const char *there, *back; } rows[] = {
+        { "[bank house]\nparallel = 4\n[inverter inverter]\npower = 6 kW\n",
+          "[bank house]\nparallel = 3\n[inverter inverter]\npower = 4500 W\n" },
+        { "[inverter inverter]\npower = 10 kW\nsurge_power = 16 kW\nidle_power = 45 W\n[load kettle]\npower = 1 kW\n",
+          "[inverter inverter]\npower = 4500 W\nsurge_power = 9000 W\nidle_power = 28 W\n[load kettle]\npower = 2 kW\n" },
+    };
+    char *folder = folder_new(), space[512], other[512];
+
+    for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
+        const char *there = file(space, folder, "there.ini", rows[r].there),
+                   *back = file(other, folder, "back.ini", rows[r].back);
+        json_t *a = JSON_RUN("compare", boat, there, "--change", back);
+        json_t *b = JSON_RUN("compare", boat, back, "--change", there);
+
+        figures_mirror(json_at(a, "figures"), json_at(b, "figures"));
+        findings_mirror(json_at(a, "findings"), json_at(b, "findings"));
+        assert_true(r == 0 || json_array_size(json_at(a, "findings")) > 0);
+        verdicts_agree(text_at(a, "before.verdict"), text_at(b, "changes.0.verdict"));
+        verdicts_agree(text_at(b, "before.verdict"), text_at(a, "changes.0.verdict"));
+        assert_true(json_equal(json_at(a, "before.checks"), json_at(b, "changes.0.checks")));
+        assert_true(json_equal(json_at(b, "before.checks"), json_at(a, "changes.0.checks")));
+        json_decref(a);
+        json_decref(b);
+    }
     folder_remove(folder);
     row_done();
 }
