@@ -7,6 +7,12 @@
 #include "cli/command.h"
 #include "cli/starter.h"
 
+/*
+ * --ask walks through the questions below; the answer is put into the text of the starter
+ * profile and the whole text is read again, so that what is refused is refused by the reader
+ * of profiles, in its words, at once.
+ */
+
 /* One figure that --ask asks for, and where its answer goes. */
 struct question {
     const char *section, *key;

@@ -10,6 +10,12 @@
 #include "cli/progress.h"
 #include "cli/terminal.h"
 
+/*
+ * Every command goes the same way: read the profile with its changes, run, show on standard
+ * output or save to --output, draw the plot, print the diagnostics on standard error, and
+ * say with the exit code what became of it.
+ */
+
 const struct command *const command_table[] = {
     &command_new, &command_check, &command_balance, &command_size, &command_week, &command_sun,
     &command_cables, &command_cable, &command_compare, &command_survey, &command_handover, &command_report,

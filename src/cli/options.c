@@ -10,6 +10,12 @@
 
 #include "cli/command.h"
 
+/*
+ * argp reads; this file says what is wrong in one line and which values would do, because argp's own
+ * words name neither. Each option is a row that says which commands take it: help, completion and
+ * manual pages are made from the same rows.
+ */
+
 enum key {
     KEY_HELP = 'h', /* a letter is the short name as well */
     KEY_OUTPUT = 'o',

@@ -6,6 +6,11 @@
 #include <string.h>
 #include <time.h>
 
+/*
+ * A thread of its own, because the engine knows nothing of terminals and must not. Nothing is shown for the
+ * first second, and nothing where standard error is no terminal.
+ */
+
 /* The thread: one line a second, on itself, and wiped at the end. */
 static void *watch(void *argument)
 {

@@ -7,6 +7,15 @@
 #include "output/cell.h"
 #include "output/walkers.h"
 
+/*
+ * One table a file, as readers of CSV expect: the tables that the sheet marks for it, a blank line between
+ * where it is several. The first line holds machine names, which do not change without a major version;
+ * values are numbers with a point, ISO 8601 local times, 0 and 1, or text. What is not known is empty.
+ *
+ *   time,charge_percent,bank_v
+ *   2026-06-15T00:00,99.993,12.648
+ */
+
 /* A week has 131,040 cells: they are gathered here, not sent through stdio one by one. */
 struct csv_out {
     FILE *file;

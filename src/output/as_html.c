@@ -9,6 +9,12 @@
 #include "output/html.h"
 #include "output/walkers.h"
 
+/*
+ * Tables with captions, heads for every row and column (scope), and data-name attributes that carry the
+ * machine names, so that a figure on a page can be found again by a test or a script. Nothing is fetched
+ * from anywhere: a page can be kept and mailed as one file.
+ */
+
 struct html_out {
     FILE *file;
     struct arena *arena;
@@ -48,7 +54,8 @@ void html_text(FILE *out, const char *text)
 /* How much room the texts of a column want. */
 enum width { WIDTH_PLAIN, WIDTH_SHORT, WIDTH_LONG };
 
-enum { SHORT_TEXT = 14, LONG_TEXT = 36 }; /* [byte] never broken up to here; wants room to be read in from here */
+/* [byte] never broken up to here; wants room to be read in from here */
+enum { SHORT_TEXT = 14, LONG_TEXT = 36 };
 
 static enum width column_width(const struct flat_column *flat, const char *rows, size_t size, size_t count)
 {
@@ -65,8 +72,8 @@ static enum width column_width(const struct flat_column *flat, const char *rows,
     return longest > LONG_TEXT ? WIDTH_LONG : longest > SHORT_TEXT ? WIDTH_PLAIN : WIDTH_SHORT;
 }
 
-static enum width *column_widths(struct arena *arena, const struct flat_kind *flat, const char *rows, size_t size,
-                                 size_t count)
+static enum width *column_widths(struct arena *arena, const struct flat_kind *flat, const char *rows,
+                                 size_t size, size_t count)
 {
     enum width *widths = arena_array(arena, flat->count, sizeof *widths);
 

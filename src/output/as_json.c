@@ -8,6 +8,17 @@
 #include "output/cell.h"
 #include "output/walkers.h"
 
+/*
+ *   {
+ *     "boat": "Example",                a table without a name: its fields stand at the top
+ *     "summary": { ... },               a single row
+ *     "rows": [ { ... }, ... ]          many rows; nested rows are arrays within
+ *   }
+ *
+ * Names are those of CSV. What is not known, or never happens, is null, so no number ever stands for it.
+ * Numbers have up to 9 significant digits: the sums of the engine are good to more, the models to far less.
+ */
+
 /* Longer flat tables are written row by row, one line each: a week would be 131,040 values in memory. */
 enum { ROWS_IN_MEMORY = 256, SIGNIFICANT = 9 };
 

@@ -8,6 +8,28 @@
 #include "output/grid.h"
 #include "output/walkers.h"
 
+/*
+ * What it looks like, of a single row, of many rows, and of rows with long texts:
+ *
+ *   Energy at the DC bus                            title of the table
+ *     Solar            4176 Wh                      headings, numbers right-aligned among themselves, units
+ *     Alternators       939 Wh
+ *
+ *   Kinds of day
+ *             Loads  Sources   Net                  headings, in as many lines as their words need
+ *                Wh       Wh    Wh                  units, where any column has one
+ *     ----------------------------
+ *     anchor    879      742  -136
+ *
+ *   Findings
+ *     FUS-01 cable windlass                         the first two columns
+ *         Fact    25 mm2 from bus to windlass       the others, each with its heading, wrapped
+ *         Risk    A short sets it alight.
+ *
+ * Lines are as wide as the style says where anything can be wrapped to that. Colour repeats what words or
+ * signs say.
+ */
+
 enum { MAX_COLUMNS = 32 }; /* of a table set in paragraphs */
 
 struct text_out {

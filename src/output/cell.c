@@ -8,6 +8,12 @@
 #include "base/arena.h"
 #include "base/calendar.h"
 
+/*
+ * The one place that turns a field into characters. Text and HTML show it for people (cell_shown),
+ * CSV and JSON for machines (cell_plain); both start from the same column, so formats cannot
+ * disagree on which field a figure is.
+ */
+
 enum { DAY_SECONDS = 86400 };
 
 /* How many columns flat_fill will make. */

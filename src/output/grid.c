@@ -10,6 +10,13 @@
 
 #include "base/arena.h"
 
+/*
+ * Widths are worked out here, because libsmartcols would cut what does not fit: first each column
+ * gets what its longest cell and the words of its heading need; where that is too wide, columns of
+ * text give way, one terminal column at a time, always the widest first, down to their longest word;
+ * only then may words break. Numbers are never cut.
+ */
+
 enum { INDENT = 2, GAP = 2, NARROWEST = 12, HEADING_LINES = 2 };
 
 size_t text_columns(const char *text, size_t length)

@@ -7,6 +7,13 @@
 
 #include "base/arena.h"
 
+/*
+ * libplot's PostScript fonts and its stroke fonts know Latin-1 and nothing else. A boat's name in another
+ * alphabet is better read in its usual romanisation than as a row of question marks.
+ *
+ * The table is runs of code points: the first one, then what each becomes, in order.
+ */
+
 enum { LONGEST = 4 }; /* bytes that one character may become */
 
 struct run {

@@ -10,6 +10,12 @@
 #include "output/columns.h"
 #include "output/words.h"
 
+/*
+ * Sheets are assembled here from parts that are the same everywhere: tables, lists of a few fields under a
+ * title, working, notes. A failure for want of memory is kept until sheet_made, so that the functions that
+ * describe a sheet have no error paths of their own.
+ */
+
 struct sheet_maker sheet_begin(struct arena *arena, const char *title, const char *subtitle)
 {
     return (struct sheet_maker){ .arena = arena,

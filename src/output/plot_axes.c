@@ -7,6 +7,12 @@
 #include "base/arena.h"
 #include "base/text.h"
 
+/*
+ * Frames map values to the page: x = x0 + (x1 - x0)(t - t0)/(t1 - t0), y alike. Areas are layers
+ * between two lines over the same x; their names go inside where the layer is thick enough, else
+ * beside it with a thin line to it.
+ */
+
 enum { TICK_SIZE = 12 };
 
 double frame_x(const struct frame *f, double t)

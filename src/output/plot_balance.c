@@ -9,6 +9,16 @@
 #include "output/plot_kit.h"
 #include "output/words.h"
 
+/*
+ * For each kind of day two bars on one scale, sources above loads:
+ *
+ *   anchor   in  |solar         |alternators| 2.1 kWh                spare 240 Wh
+ *   3 days   out |fridge  |autopilot|the rest| 1.9 kWh
+ *                |-----------|  from the least to the most that the ranges of the inputs allow
+ *
+ * The largest loads are named, in two greys in turn; what is not named inside stands behind the bar.
+ */
+
 enum { NAME_SIZE = 14, LABEL_SIZE = 12, LOADS_SHOWN = 7 };
 
 static const struct box bars_box = { 190, 64, 960, 576 };

@@ -9,6 +9,16 @@
 #include "output/plot_kit.h"
 #include "output/words.h"
 
+/*
+ * Volts along the path that loses most of what it may, as a staircase:
+ *
+ *   at no current ----.
+ *               bank  '----.                     each tread a node with its volts
+ *                     cable '--------.           each fall a cable with what it takes
+ *                                     '-----
+ *                   - - - - - - - - - - - -      the least allowed, where there is a limit
+ */
+
 enum { LABEL_SIZE = 13, SMALL_SIZE = 12, SLOTS_MOST = 24 };
 
 static const struct box stair_box = { 84, 150, 1150, 548 };

@@ -7,6 +7,12 @@
 #include "output/plot_draw.h"
 #include "output/words.h"
 
+/*
+ * The weeks of all sides laid over each other: charge above, before in grey, each change in an ink
+ * of its own and thinner, so that where they agree both are seen; below a lane a side with the hours
+ * that generator and engines ran.
+ */
+
 enum { SMALL_SIZE = 12, LANE = 22, LANES_MOST = 6 };
 
 /* Before in grey, then inks that differ from it and from each other in lightness as well. */

@@ -18,6 +18,13 @@
 #ifdef __SANITIZE_ADDRESS__
 #include <sanitizer/lsan_interface.h>
 
+/*
+ * libplot writes into memory. What comes out is put right before it goes to the stream: an SVG gets
+ * a head of its own with title and description, UTF-8 and ids that differ between pictures;
+ * PostScript and PNG lose the time of making. So the same result draws the same bytes on any day,
+ * which tests/check/plots-current relies on.
+ */
+
 /* libplot forgets some 200 bytes a page: copies of its parameters, a table of colours, the head of a PNG. */
 __attribute__((visibility("default"))) const char *__lsan_default_suppressions(void)
 {
@@ -159,7 +166,8 @@ static void put_drawing(FILE *out, const struct page *page, const char *p, const
     static const char mark[] = "<text ";
     const char *next;
 
-    for (size_t i = 0; i < page->length_count && (next = memmem(p, (size_t)(end - p), mark, sizeof mark - 1)); i++) {
+    for (size_t i = 0; i < page->length_count && (next = memmem(p, (size_t)(end - p), mark, sizeof mark - 1));
+         i++) {
         next += sizeof mark - 1;
         put_utf8(out, p, (size_t)(next - p));
         fprintf(out, "textLength=\"%.1f\" lengthAdjust=\"spacingAndGlyphs\" ", page->lengths[i]);

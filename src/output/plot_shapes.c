@@ -5,6 +5,11 @@
 #include <math.h>
 #include <plot.h>
 
+/*
+ * Thin wrappers of libplot, so that no other file knows its names. Curves are thinned before they are drawn:
+ * a week of minutes has 10080 points, and a page 1200 columns.
+ */
+
 static int wide(unsigned char c)
 {
     return c * 257; /* libplot counts to 65535 */

@@ -10,6 +10,14 @@
 #include "output/plot_kit.h"
 #include "output/words.h"
 
+/*
+ * Three frames over one day from midnight to midnight, with sunrise and sunset through all of them:
+ *
+ *   height of the sun          0 to 90 degrees, noon with a dot
+ *   light on the flat          clear sky as a line; mean day as an area, its diffuse part lighter
+ *   power of the panels        an area under the dashed line of their rating
+ */
+
 enum { LABEL_SIZE = 13, SMALL_SIZE = 12, DAY_SECONDS = 86400 };
 
 static const struct box height_box = { 84, 466, 1104, 566 };

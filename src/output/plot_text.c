@@ -9,6 +9,12 @@
 #include "base/arena.h"
 #include "output/latin1.h"
 
+/*
+ * A label is only written where it covers no other label and no curve. What is taken is kept in two forms:
+ * boxes of labels, and skylines of curves (for each unit column of the page the lowest and highest point a
+ * curve has there), so that asking whether a place is free costs as many steps as the place is wide.
+ */
+
 /* Heights of letters and depth of tails as shares of the font size; a little air around. */
 #define ASCENT  0.76
 #define DESCENT 0.24
@@ -79,8 +85,8 @@ static double luminance(struct ink ink)
     return sum;
 }
 
-/* Words are thinner than lines and areas: the same hue, dark enough to be read on white and on the bands of the night,
- * 4.5 : 1 (WCAG 2.1, 1.4.3). What is lighter than middle grey stands on something dark. */
+/* Words are thinner than lines and areas: the same hue, dark enough to be read on white and on the bands of
+ * the night, 4.5 : 1 (WCAG 2.1, 1.4.3). What is lighter than middle grey stands on something dark. */
 static struct ink words_ink(struct ink ink)
 {
     const double ground = luminance(INK_NIGHT) + 0.05;

@@ -8,6 +8,11 @@
 #include "output/plot.h"
 #include "output/words.h"
 
+/*
+ * A picture says nothing to who cannot see it, and a terminal shows none. Each has a twin of one line, made
+ * from the same result: it stands in the SVG as its description and under the figure on the page.
+ */
+
 /* Appends one more part to a line; wh, hours and the like in few digits. NULL stays NULL. */
 static const char *and_then(struct arena *arena, const char *line, const char *part)
 {

@@ -11,6 +11,24 @@
 #include "output/plot_kit.h"
 #include "output/words.h"
 
+/*
+ * The page, in its own units of 1200 x 675:
+ *
+ *   title, subtitle
+ *   | Mon 6   Tue 7   ...                          date and kind of day over each day
+ *   |------------------------------------------|
+ *   | charge, %     nights grey, charge black, |   ceiling
+ *   |               lowest point with a dot    |   floor
+ *   |------------------------------------------|
+ *   | power, W      solar, alternators, charger upward; loads downward, mean dark and peaks light;
+ *   |               solar not used hatched on top
+ *   |------------------------------------------|
+ *     0  6  12  18  ...                            hours, and bars where something was not delivered
+ *
+ * Rows are gathered to what the page can show: bins about two units wide for power, four points a unit
+ * column for the charge, so that no extreme is lost.
+ */
+
 enum { LABEL_SIZE = 13, SMALL_SIZE = 12, DAY_SECONDS = 86400 };
 
 static const struct box charge_box = { 84, 244, 1104, 560 };

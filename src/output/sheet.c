@@ -5,6 +5,10 @@
 #include "base/arena.h"
 #include "output/walkers.h"
 
+/*
+ * The arena is the walker's scratch and dies with the call; nothing of a sheet is kept.
+ */
+
 static enum status walk(FILE *out, struct arena *arena, const struct sheet *sheet, enum sheet_format format,
                         const struct text_style *style)
 {

@@ -6,6 +6,18 @@
 
 #include "base/arena.h"
 
+/*
+ * Stages, each over the whole document, so that the order of sections never matters:
+ *
+ *   1  sections that always apply are added where they are missing
+ *   2  one object for each section, in arrays of their final size: pointers into them stay good
+ *   3  values that stand alone
+ *   4  values that name other sections, now that all of these exist
+ *   5  plain defaults, read through the same readers as typed values, and required keys that are missing
+ *
+ * A value that cannot be read becomes a diagnostic and leaves its field as it was; reading goes on.
+ */
+
 /* What every named object begins with. */
 struct named {
     const char *name;

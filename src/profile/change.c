@@ -7,6 +7,11 @@
 #include "base/arena.h"
 #include "profile/keys.h"
 
+/*
+ * Changes are laid over the document, before anything is read: a changed profile then goes the same way as a
+ * typed one, and every entry keeps the file and line it came from.
+ */
+
 static const char *text_or_empty(const char *text)
 {
     return text ? text : "";

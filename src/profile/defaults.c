@@ -8,6 +8,12 @@
 #include "base/arena.h"
 #include "parts/climate.h"
 
+/*
+ * What the profile leaves out is worked out here where it depends on other values, and every
+ * such value is listed as an assumption with its reason: a default is a guess about
+ * somebody's boat, and she must be able to see it.
+ */
+
 const char *title_of(struct reading *r, const char *kind, const char *name)
 {
     const char *title = arena_print(r->arena, "%s %s", kind, name);

@@ -7,6 +7,11 @@
 #include "parts/bank.h"
 #include "profile/defaults.h"
 
+/*
+ * Order within a bank: its volts, then series, exponent, capacity, limits, charging volts: each needs those
+ * before it.
+ */
+
 /* --- banks --- */
 
 /* Cells of one block: 2 V each in lead, 3.2 V in lithium iron phosphate, where 3, 4, 8, 16 make 9, 12, 24, 48

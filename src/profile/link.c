@@ -9,6 +9,11 @@
 #include "parts/bank.h"
 #include "profile/defaults.h"
 
+/*
+ * One function for each thing of the boat, called for all of them, in an order that puts what concerns the
+ * whole boat first. profile.c sorts the remarks by their lines afterwards.
+ */
+
 /* --- saying it --- */
 
 static const struct section *section_named(struct reading *r, const char *kind, const char *name)

@@ -13,6 +13,14 @@
 #include "profile/keys.h"
 #include "profile/link.h"
 
+/*
+ * file --document_read--> entries --change_lay--> entries --document_apply, defaults_fill--> boat
+ * --boat_check--> boat
+ *
+ * Everything lies in the arena of the profile. The document is not needed any more once the boat stands, but
+ * its texts are.
+ */
+
 /* A section by its title. */
 struct titled {
     const char *title;

@@ -7,6 +7,12 @@
 
 #include "base/arena.h"
 
+/*
+ * A reader gets a cursor on the value and the object that the section describes, and puts the value where
+ * the row of the key says. It returns 1, or 0 with the fault in the cursor; who calls it turns that into a
+ * diagnostic with the line and the piece underlined.
+ */
+
 void *reading_object(const struct reading *r, const struct section *section)
 {
     return r->objects[section - r->document->sections];

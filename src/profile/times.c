@@ -9,6 +9,11 @@
 #include "parts/conductor.h"
 #include "profile/values.h"
 
+/*
+ * Moments and spans of a day, dates, places and sizes of cable, as people type them: "sunset-0:30-sunrise",
+ * "38 36 N", "2/0 AWG". Each is tried from the cursor and leaves it in place where it is something else.
+ */
+
 static int is_digit(char ch)
 {
     return ch >= '0' && ch <= '9';

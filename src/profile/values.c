@@ -8,6 +8,16 @@
 
 #include "base/arena.h"
 
+/*
+ * The language behind the equals sign:
+ *
+ *   value   = number [ unit ] [ ".." number unit ] [ "+/-" number ( unit | "%" ) ]
+ *   number  = digits [ "." digits ] [ "e" digits ]
+ *
+ * A unit is wanted behind every number that has one, for 45 alone may be watts or amperes; the hint shows
+ * what would do. Nothing here knows which key is read.
+ */
+
 struct cursor cursor_make(struct arena *arena, struct span value)
 {
     value = span_trim(value);

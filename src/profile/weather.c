@@ -7,6 +7,16 @@
 #include "base/fileio.h"
 #include "profile/readers.h"
 
+/*
+ * Two formats, told by the first line:
+ *
+ *   date,irradiation_kwh_m2,air_c        a line for each day, sorted; the air may be left out
+ *   LOCATION,...                         EnergyPlus weather: hours, summed here to days
+ *
+ * Faults become diagnostics with the line of the weather file; after FAULTS_SHOWN of them it is read no
+ * further.
+ */
+
 enum { COLUMNS = 40, FAULTS_SHOWN = 20 };
 
 /* A file being read, and the days it has given so far. */

@@ -6,6 +6,15 @@
 
 #include "rules/survey_rule.h"
 
+/*
+ * rules x things = cases. Each case is judged by the rule's test, or by what somebody saw, and becomes a
+ * finding; a rule that found nothing to be about is listed as absent, with the reason. Then findings are
+ * sorted by verdict and priority, counted, and grouped, so that forty cables without a known fuse are one
+ * line of what to look at.
+ *
+ * The contrast runs the same rules by each shipped set, and keeps what they judge differently.
+ */
+
 /* --- the table --- */
 
 static const struct survey_rule *const tables[] = { rules_battery,  rules_protection, rules_conductor,

@@ -6,6 +6,12 @@
 
 #include "rules/survey_rule.h"
 
+/*
+ * What tests may ask, so that they stay short and all read the boat in one way: what is a
+ * default, what was seen, how a cable is protected, what it may carry at the least and at
+ * the most while its jacket is not read.
+ */
+
 /* Words by which loads are known for what they are, in the names that users gave;
  * docs/handbook/survey.md tells them. */
 const char words_navigation_light[] =

@@ -4,6 +4,11 @@
 
 #include "rules/survey_rule.h"
 
+/*
+ * Almost all of it is for eyes and instruments: [seen shore], [seen panel], [seen boat], [seen GENERATOR].
+ * The program works out one figure alone, what the inlet may be asked to carry.
+ */
+
 /* Mains volts somewhere on board, from whatever source. */
 static int has_ac(const struct survey_case *c)
 {

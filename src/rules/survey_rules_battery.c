@@ -6,6 +6,11 @@
 #include "parts/bank.h"
 #include "rules/survey_rule.h"
 
+/*
+ * Movement, cover, fuel, gas and isolators are for eyes: [seen BANK]. Ventilation, currents, sharing of
+ * strings and rested volts are worked out from the profile, the circuit and [measured BANK].
+ */
+
 static const struct bank *bank_of(const struct survey_case *c)
 {
     return c->thing;

@@ -7,6 +7,12 @@
 #include "parts/machine.h"
 #include "rules/survey_rule.h"
 
+/*
+ * Limits by chemistry come from parts/bank.h, currents and volts from the profile; what the
+ * inverter's feed and terminals do, from the circuit. A setting that nobody typed is never judged:
+ * it would be held against itself.
+ */
+
 /* --- alternators --- */
 
 static int charges_lithium(const struct survey_case *c)

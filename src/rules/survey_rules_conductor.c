@@ -6,6 +6,12 @@
 #include "parts/rounding.h"
 #include "rules/survey_rule.h"
 
+/*
+ * Sizes, currents and drops wait for [cable] area and insulation and for the circuit; what lies behind
+ * panels waits for [seen CABLE]. Where a device would open before the cable burns, an overload is a
+ * nuisance: priority B instead of A.
+ */
+
 static const struct cable *cable_of(const struct survey_case *c)
 {
     return c->thing;

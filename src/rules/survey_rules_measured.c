@@ -5,6 +5,11 @@
 
 #include "rules/survey_rule.h"
 
+/*
+ * A meter's word against the engine's. A band that a reading falls out of tells that something is wrong, not
+ * what: the profile may be.
+ */
+
 static const struct measured *measured_of(const struct survey_case *c)
 {
     return c->thing;

@@ -6,6 +6,12 @@
 #include "parts/fuse.h"
 #include "rules/survey_rule.h"
 
+/*
+ * Each run is judged by one rule of presence only: a link between banks by FUS-08, the runs of chargers,
+ * alternators and panels by FUS-09 to FUS-11, all others by FUS-01. Rating, place and breaking are then
+ * asked of whatever device is known.
+ */
+
 static const struct cable *cable_of(const struct survey_case *c)
 {
     return c->thing;

@@ -6,6 +6,12 @@
 #include "parts/bank.h"
 #include "rules/survey_rule.h"
 
+/*
+ * Volts that must arrive: at the starter while it cranks, at lights and pumps while they
+ * run. Measured ones go before calculated ones, and where neither is known the finding says
+ * which cable or reading would settle it.
+ */
+
 /* What was worked out for a load by name; NULL: nothing. */
 static const struct expected_load *expected_of(const struct survey_case *c, const char *name)
 {
