@@ -40,7 +40,6 @@ struct run {
     struct wire wire;
     double limit;            /* [-] */
     double amps, watts;      /* what hangs on it: one of the two, the other 0 */
-    double power_factor;     /* [-] 1 on DC */
     struct feed_loop loop;   /* at the conductors' temperature */
     struct feed feed;
 };
@@ -56,16 +55,14 @@ static void feed_run(struct run *run)
     struct wire *w = &run->wire;
     double volts = w->place.volts, hottest = fmax(w->place.insulation_c, w->ambient_c), before;
 
-    if (is_ac(run))
-        run->loop.reactance_ohm =
-            conductor_reactance_per_m(frequency_of(volts)) * (w->length_m + w->back_m) / w->runs;
+    run->loop.reactance_ohm = wire_reactance(w);
     w->temperature_c = w->ambient_c;
     for (int round = 0; round < WARM_ROUNDS; round++) {
         struct wire_ohm ohm = wire_ohm(w, w->temperature_c);
 
         run->loop.ohm = ohm.out + ohm.back;
-        run->feed = run->watts > 0 ? feed_power(volts, run->loop, run->watts, run->power_factor)
-                                   : feed_current(volts, run->loop, run->amps, run->power_factor);
+        run->feed = run->watts > 0 ? feed_power(volts, run->loop, run->watts, run->wire.power_factor)
+                                   : feed_current(volts, run->loop, run->amps, run->wire.power_factor);
         before = w->temperature_c;
         w->temperature_c =
             fmin(hottest, conductor_temperature(w->ambient_c, w->place.insulation_c,
@@ -84,12 +81,10 @@ static void set_area(struct run *run, enum area_series series, double area_m2, c
     feed_run(run);
 }
 
-/* What the limit judges [V]: by the formula of the set, else what will be measured. */
+/* What the limit judges [V]: by the formula of the set, else by resistance and reactance. */
 static double judged_drop(const struct run *run)
 {
-    if (run->model.rules->drop_constant > 0)
-        return model_rule_drop(&run->model, &run->wire, run->feed.current_a, run->wire.area_m2);
-    return run->wire.place.volts - run->feed.volts_v;
+    return model_rule_drop(&run->model, &run->wire, run->feed.current_a, run->wire.area_m2);
 }
 
 /* What fails at the present size: 0 nothing, 1 current, 2 smallest conductor, 3 fuse, 4 drop. */
@@ -261,7 +256,7 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
 static void note_current(struct work *w, const struct run *run, const struct cable_answer *a)
 {
     const struct circuit_cable *row = &a->cable;
-    double cosine = run->power_factor;
+    double cosine = run->wire.power_factor;
 
     if (run->watts <= 0)
         return;
@@ -281,7 +276,7 @@ static const struct working *make_working(const struct run *run, struct arena *a
     const struct cable_shown shown = { .row = &a->cable,
                                        .wire = &run->wire,
                                        .rules = run->model.rules,
-                                       .power_factor = run->power_factor,
+                                       .power_factor = run->wire.power_factor,
                                        .near_v = a->volts_v,
                                        .limit_v = run->limit * a->cable.nominal_v };
     struct working *out = arena_zero(arena, sizeof *out);
@@ -322,7 +317,9 @@ static void start(struct run *run, struct arena *arena, const struct cable_reque
                        .ambient_c = request->engine ? rules->engine_ambient_c : rules->ambient_c };
     run->amps = request->current_a;
     run->watts = request->power_w;
-    run->power_factor = is_ac(run) && request->power_factor > 0 ? request->power_factor : 1;
+    run->wire.power_factor = is_ac(run) && request->power_factor > 0 ? request->power_factor : 1;
+    if (is_ac(run))
+        run->wire.reactance_per_m = conductor_reactance_per_m(frequency_of(request->volts_v));
 }
 
 /* The set as it is, but choosing among the sizes of the user's shop. */
@@ -363,9 +360,17 @@ static const char *caution_of(struct arena *arena, const struct cable_request *r
                  : NULL;
 }
 
+static const char *fuse_range(struct arena *arena, const struct circuit_cable *row)
+{
+    if (row->fuse_min_a >= row->fuse_max_a)
+        return arena_print(arena, "%.4g A", row->fuse_max_a);
+    return arena_print(arena, "%.4g to %.4g A", row->fuse_min_a, row->fuse_max_a);
+}
+
 static const char *finding_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
     const struct circuit_cable *row = &a->cable;
+    const char *drop;
 
     if (!run->feed.holds)
         return arena_print(arena,
@@ -373,18 +378,13 @@ static const char *finding_of(struct arena *arena, const struct cable_answer *a,
                            row->size, run->feed.most_w, row->length_m);
     if (!row->passes)
         return arena_print(arena, "%s does not pass: %s", row->size, row->status);
-    if (run->model.rules->drop_constant <= 0)
-        return arena_print(
-            arena,
-            "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost, warm; this rule set has no "
-            "formula for it; fuse %.4g to %.4g A",
-            row->size, row->current_a, row->length_m, row->drop_percent, row->nominal_v, row->fuse_min_a,
-            row->fuse_max_a);
-    return arena_print(arena,
-                       "%s carries %.4g A over %.4g m with %.2f %% of %.4g V lost by the rule, %.2f %% as "
-                       "measured; fuse %.4g to %.4g A",
-                       row->size, row->current_a, row->length_m, row->rule_total_drop_percent, row->nominal_v,
-                       row->drop_percent, row->fuse_min_a, row->fuse_max_a);
+    drop = row->rule_drop_v < 0
+               ? arena_print(arena, "%.2f %% of %.4g V, conductors warm", row->drop_percent, row->nominal_v)
+               : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
+                             row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
+    return drop ? arena_print(arena, "%s carries %.4g A over %.4g m and loses %s; fuse %s", a->size, row->current_a,
+                              row->length_m, drop, fuse_range(arena, row))
+                : NULL;
 }
 
 /* The size that was typed, or the one that is found; what it is called and what decided it. */
@@ -430,8 +430,8 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->rules_scope = rules->scope;
     a->volts_v = request->volts_v;
     a->load_v = run.feed.volts_v;
-    a->power_w = run.watts > 0 ? run.watts : run.feed.volts_v * run.feed.current_a * run.power_factor;
-    a->power_factor = is_ac(&run) ? run.power_factor : 0;
+    a->power_w = run.watts > 0 ? run.watts : run.feed.volts_v * run.feed.current_a * run.wire.power_factor;
+    a->power_factor = is_ac(&run) ? run.wire.power_factor : 0;
     a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
     a->finding = finding_of(arena, a, &run);
     a->caution = caution_of(arena, request);

@@ -46,6 +46,11 @@ struct wire_ohm wire_ohm(const struct wire *w, double temperature)
     };
 }
 
+double wire_reactance(const struct wire *w)
+{
+    return w->reactance_per_m * (w->length_m + w->back_m) / w->runs;
+}
+
 /* Ampacity of the thinner of both conductors. */
 static void rate(struct model *m, struct wire *w)
 {
@@ -92,6 +97,9 @@ static void make_wire(struct model *m, size_t edge)
         .place = { range_or(&c->insulation, 75), c->place == PLACE_ENGINE, range_or(&c->bundle, 2),
                    part->nominal_v },
         .ambient_c = c->place == PLACE_ENGINE ? m->rules->engine_ambient_c : m->rules->ambient_c,
+        .reactance_per_m =
+            part->system == NET_AC ? conductor_reactance_per_m(m->boat->ac_frequency.value) : 0,
+        .power_factor = 1,
         .fixed = range_known(&c->area),
         .fuse_a = range_or(&c->fuse, 0),
     };
@@ -276,8 +284,6 @@ static double mode_temperature(const struct wire *w, enum temperature_mode mode)
 
 void model_set_runs(struct model *m, enum temperature_mode mode)
 {
-    double reactance = conductor_reactance_per_m(m->boat->ac_frequency.value);
-
     for (size_t i = 0; i < m->graph->part_count; i++) {
         struct part_net *p = &m->parts[i];
 
@@ -291,7 +297,7 @@ void model_set_runs(struct model *m, enum temperature_mode mode)
             p->runs[r] = p->net.system == NET_DC
                              ? net_run_dc(p->runs[r].a, p->runs[r].b, ohm.out, ohm.back)
                              : net_run_ac(p->runs[r].a, p->runs[r].b, ohm.out + ohm.back,
-                                          reactance * (w->length_m + w->back_m) / w->runs);
+                                          wire_reactance(w));
         }
     }
 }
@@ -362,9 +368,13 @@ static void take_results(struct model *m)
         for (size_t r = 0; r < m->parts[i].net.run_count; r++) {
             const struct part_net *p = &m->parts[i];
             struct net_current c = net_run_current(&p->net, p->state, &p->runs[r]);
+            size_t edge = p->run_edge[r];
 
-            if (p->run_edge[r] != GRAPH_NONE)
-                m->current[p->run_edge[r]] = fabs(c.out_a) >= fabs(c.back_a) ? c.out_a : c.back_a;
+            if (edge == GRAPH_NONE)
+                continue;
+            m->current[edge] = fabs(c.out_a) >= fabs(c.back_a) ? c.out_a : c.back_a;
+            if (p->net.system == NET_AC && c.out_a > 1e-6)
+                m->wires[edge].power_factor = net_run_power_factor(&p->net, p->state, &p->runs[r]);
         }
 }
 

@@ -16,6 +16,8 @@ struct wire {
     double length_m, back_m, runs, joints_ohm;
     struct wiring_place place;
     double ambient_c;
+    double reactance_per_m; /* [ohm/m] of one conductor; DC: 0 */
+    double power_factor;    /* [-] of its current at the far end when one last flowed; DC: 1 */
     int fixed;                /* 1: installed */
     struct ampacity ampacity; /* of one conductor of area_m2 */
     double temperature_c;     /* of the conductors, last scenario */
@@ -128,6 +130,9 @@ struct wire_ohm {
     double out, back;
 };
 struct wire_ohm wire_ohm(const struct wire *wire, double temperature);
+
+/* Reactance of the loop [ohm]; DC: 0. */
+double wire_reactance(const struct wire *wire);
 
 /* Open-circuit volts and resistance of every bank in that state; AC sources stand at
  * nominal volts, without resistance. */

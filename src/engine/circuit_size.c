@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "engine/cable_size.h"
 #include "engine/circuit_model.h"
+#include "parts/feed.h"
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
@@ -136,7 +137,12 @@ double model_rule_drop(const struct model *m, const struct wire *w, double curre
         t = conductor_temperature(w->ambient_c, w->place.insulation_c, current / w->runs,
                                   thought.ampacity.amps);
         ohm = wire_ohm(&thought, fmin(fmax(t, w->ambient_c), fmax(w->place.insulation_c, w->ambient_c)));
-        return current * (ohm.out + ohm.back);
+        if (w->reactance_per_m <= 0)
+            return current * (ohm.out + ohm.back);
+        return w->place.volts - feed_current(w->place.volts,
+                                             (struct feed_loop){ ohm.out + ohm.back, wire_reactance(w) }, current,
+                                             w->power_factor)
+                                    .volts_v;
     }
 }
 

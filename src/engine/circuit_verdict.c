@@ -305,8 +305,7 @@ static void name_row(const struct report *r, size_t edge, struct circuit_cable *
     row->limited_by = w->fixed || !r->limited_by[edge] ? "" : r->limited_by[edge];
     if (row->system[0] == 'a') {
         row->protective_mm2 = protective_area(w->area_m2) * 1e6;
-        row->reactance_mohm = conductor_reactance_per_m(r->m->boat->ac_frequency.value) *
-                              (w->length_m + w->back_m) / w->runs * 1e3;
+        row->reactance_mohm = wire_reactance(w) * 1e3;
     }
 }
 

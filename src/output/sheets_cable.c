@@ -35,8 +35,8 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, conductor_c, "Conductor", "C"), .decimals = 0 },
     { OF_RUN(REAL, resistance_mohm, "Loop, warm", "mohm"), .decimals = 2 },
     { OF_RUN(REAL, reactance_mohm, "Reactance of the loop", "mohm"), .decimals = 2 },
-    { OF_RUN(REAL, rule_drop_v, "Drop by the rule", "V"), .decimals = 3, .none = NONE_BELOW_ZERO },
-    { OF_RUN(REAL, rule_total_drop_percent, "Drop by the rule, share", "%"), .decimals = 2, .none = NONE_BELOW_ZERO },
+    { OF_RUN(REAL, rule_drop_v, "Drop by the rule", "V"), .decimals = 3 },
+    { OF_RUN(REAL, rule_total_drop_percent, "Drop by the rule, share", "%"), .decimals = 2 },
     { OF_RUN(REAL, drop_v, "Drop as measured", "V"), .decimals = 3 },
     { OF_RUN(REAL, drop_percent, "Drop as measured, share", "%"), .decimals = 2 },
     { OF_RUN(REAL, drop_limit_percent, "Limit", "%"), .decimals = 1 },
@@ -75,6 +75,21 @@ static const struct column table_columns[] = {
 #undef AT
 static const struct row_kind table_kind = ROW_KIND("Sizes by length and current", table_columns, cable_table_row);
 
+/* A set without a formula has no drop by the rule. */
+static void add_volts(struct sheet_maker *maker, const struct cable_answer *a)
+{
+    static const char *const names[2][2] = {
+        { "current_a conductor_c resistance_mohm drop_v drop_percent drop_limit_percent limit_why",
+          "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
+          "drop_limit_percent limit_why" },
+        { "current_a conductor_c resistance_mohm reactance_mohm drop_v drop_percent drop_limit_percent limit_why",
+          "current_a conductor_c resistance_mohm reactance_mohm rule_drop_v rule_total_drop_percent drop_v "
+          "drop_percent drop_limit_percent limit_why" },
+    };
+
+    add_list(maker, "Volts lost", &run_kind, a, names[a->power_factor > 0][a->cable.rule_drop_v >= 0]);
+}
+
 static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
 {
     int ac = a->power_factor > 0;
@@ -85,11 +100,7 @@ static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
                 : "size length_m runs copper_kg status limited_by");
     add_list(maker, "At the load", &top_kind, a,
              ac ? "volts_v load_v power_w power_factor rcd" : "volts_v load_v power_w");
-    add_list(maker, "Volts lost", &run_kind, a,
-             ac ? "current_a conductor_c resistance_mohm reactance_mohm rule_drop_v rule_total_drop_percent drop_v "
-                  "drop_percent drop_limit_percent limit_why"
-                : "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
-                  "drop_limit_percent limit_why");
+    add_volts(maker, a);
     add_list(maker, "Current it may carry", &run_kind, a,
              "column_c base_ampacity_a engine_factor bundle_factor runs ampacity_a ampacity_margin_percent");
     if (a->cable.fault_a > 0)
