@@ -17,6 +17,7 @@ enum fuse_remark {
     FUSE_MISSING = 128,       /* none is said: the one listed is to be fitted */
     FUSE_NONE_FITS = 256,     /* no rating or no family will do */
     FUSE_CHARGING_END = 512,  /* the charging end wants one too */
+    FUSE_OVER_VOLTS = 2048,   /* made for fewer volts than the circuit has */
     FUSE_OF_STARTER = 1024    /* turns a starter: none asked for */
 };
 

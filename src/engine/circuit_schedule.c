@@ -100,6 +100,7 @@ static const struct remark_row remark_rows[] = {
     { FUSE_TOO_SMALL, "too small", "opens at the current it has to carry" },
     { FUSE_TOO_LARGE, "too large", "over what the rule set allows on this conductor" },
     { FUSE_TOO_FAR, "too far", "farther from the source than the rule set allows" },
+    { FUSE_OVER_VOLTS, "volts", "made for fewer volts than its circuit has: it arcs instead of opening" },
     { FUSE_TOO_WEAK, "too weak", "cannot break the current that a short there draws" },
     { FUSE_FAR_END, "opens late", "a short at the far end draws too little to open it soon" },
     { FUSE_LEANS, "backed up", "breaks less than a short there draws; the device before it breaks that" },
@@ -119,17 +120,6 @@ static const char *remark_text(struct arena *arena, unsigned bits)
     return text;
 }
 
-/* DC volts up to which a family is made; 0: not known. */
-static double rated_volts(const char *class_name)
-{
-    const struct fuse_family *family = fuse_family_find(class_name);
-    double volts = 0;
-
-    for (size_t i = 0; family && i < FUSE_BREAKINGS; i++)
-        volts = fmax(volts, family->breaking[i].volts_v);
-    return volts;
-}
-
 static int is_breaker(const char *class_name)
 {
     const struct fuse_family *family = fuse_family_find(class_name);
@@ -139,6 +129,8 @@ static int is_breaker(const char *class_name)
 
 static void fill_fuse(struct arena *arena, struct circuit_fuse *row, const struct circuit_cable *c)
 {
+    const struct fuse_family *family = fuse_family_find(c->fuse_class);
+
     *row = (struct circuit_fuse){
         .number = arena_print(arena, "F%s", c->number + 1),
         .cable_number = c->number,
@@ -152,7 +144,7 @@ static void fill_fuse(struct arena *arena, struct circuit_fuse *row, const struc
         .least_a = c->fuse_min_a <= c->fuse_max_a ? c->fuse_min_a : 0,
         .most_a = c->fuse_min_a <= c->fuse_max_a ? c->fuse_max_a : 0,
         .nominal_v = c->nominal_v,
-        .rated_v = c->system[0] == 'd' ? rated_volts(c->fuse_class) : 0,
+        .rated_v = c->system[0] == 'd' && family ? fuse_family_volts(family) : 0,
         .breaking_a = c->fuse_interrupt_a,
         .fault_a = c->fault_a,
         .distance_m = c->fuse_distance_m,

@@ -73,19 +73,30 @@ static void judge_distance(struct arena *arena, struct circuit_cable *row)
                               row->fuse_distance_limit_m));
 }
 
+/* Over its volts a device arcs instead of opening. On AC the families say nothing. */
+static void judge_volts(struct arena *arena, struct circuit_cable *row)
+{
+    const struct fuse_family *family = row->system[0] == 'd' ? fuse_family_find(row->fuse_class) : NULL;
+
+    if (family && fuse_family_volts(family) < row->nominal_v)
+        cable_fuse_fail(arena, row, FUSE_OVER_VOLTS,
+                        arena_print(arena, "made for up to %.0f V, the circuit has %.0f V", fuse_family_volts(family),
+                                    row->nominal_v));
+}
+
 /* lent_a: what the installed devices before this one break; ABYC E-11, as quoted, lets a fuse ahead lend it.
  */
 static void judge_faults(struct arena *arena, struct circuit_cable *row, double lent_a)
 {
     if (row->fault_a <= 0)
         return;
-    if (row->fuse_interrupt_a <= 0)
+    if (row->fuse_interrupt_a <= 0 && !(row->fuse_remarks & FUSE_OVER_VOLTS))
         cable_fuse_note(arena, row, FUSE_BREAKING_UNKNOWN, "interrupt rating not known");
-    else if (row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
+    else if (row->fuse_interrupt_a > 0 && row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
         cable_fuse_note(arena, row, FUSE_LEANS,
                  arena_print(arena, "breaks %.0f A of %.0f A: leans on the device before it",
                              row->fuse_interrupt_a, row->fault_a));
-    else if (row->fuse_interrupt_a < row->fault_a)
+    else if (row->fuse_interrupt_a > 0 && row->fuse_interrupt_a < row->fault_a)
         cable_fuse_fail(
             arena, row, FUSE_TOO_WEAK,
             arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
@@ -110,6 +121,7 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, d
                                                     row->fuse_a, row->fuse_max_a)
                                       : "no fuse protects this cable: no table has it");
     judge_distance(arena, row);
+    judge_volts(arena, row);
     judge_faults(arena, row, lent_a);
 }
 

@@ -145,6 +145,15 @@ const struct fuse_family *fuse_family_find(const char *word)
     return NULL;
 }
 
+double fuse_family_volts(const struct fuse_family *family)
+{
+    double volts = 0;
+
+    for (size_t i = 0; i < FUSE_BREAKINGS; i++)
+        volts = family->breaking[i].volts_v > volts ? family->breaking[i].volts_v : volts;
+    return volts;
+}
+
 double fuse_breaking_a(const struct fuse_family *family, double volts)
 {
     for (size_t i = 0; i < FUSE_BREAKINGS && family->breaking[i].volts_v > 0; i++)

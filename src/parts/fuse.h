@@ -37,6 +37,9 @@ const struct fuse_family *fuse_family_find(const char *word);
  * it. 0: not made for such a voltage. Checked: test_fuse.c, "breaking". */
 double fuse_breaking_a(const struct fuse_family *family, double volts);
 
+/* Highest nominal DC voltage [V] that a family is made for. */
+double fuse_family_volts(const struct fuse_family *family);
+
 /* Smallest preferred rating [A] of low-voltage DC devices not below a current [A], to 1e-9 of it; 0: none is
  * large enough (800 A is the last). Checked: test_fuse.c, "ratings_up_and_down". */
 double fuse_rating_up(double current);

@@ -289,16 +289,6 @@ static const struct fuse_family *family_of(const struct survey_case *c)
     return cable->fuse_class ? fuse_family_find(cable->fuse_class) : NULL;
 }
 
-/* Highest DC voltage [V] that the family breaks anything at. */
-static double family_volts(const struct fuse_family *family)
-{
-    double volts = 0;
-
-    for (size_t i = 0; i < FUSE_BREAKINGS; i++)
-        volts = fmax(volts, family->breaking[i].volts_v);
-    return volts;
-}
-
 /* FUS-06. Waits for the class behind the amperes: the family tells the volts. */
 static void test_voltage(struct survey_case *c)
 {
@@ -311,9 +301,9 @@ static void test_voltage(struct survey_case *c)
             SAY(c, "kind of the %.4g A fuse on a %.0f V circuit not known", cable_of(c)->fuse.value, volts),
             SAY(c, "[cable %s] fuse = %.4g A and its class", c->name, cable_of(c)->fuse.value));
     else
-        case_judge(c, family_volts(family) >= volts,
+        case_judge(c, fuse_family_volts(family) >= volts,
                    SAY(c, "%s fuse, made for up to %.0f V DC, on a %.0f V circuit", family->name,
-                       family_volts(family), volts));
+                       fuse_family_volts(family), volts));
 }
 
 /* FUS-07. Conductors hot, bank full: twice the rating opens a fuse within 5 s (ISO 8820-3, from memory). */

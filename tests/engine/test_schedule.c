@@ -111,6 +111,27 @@ TEST(devices_and_their_remarks)
     }
 }
 
+/* A device made for fewer volts than its circuit has is wrong, whatever it breaks at its own. */
+TEST(devices_for_fewer_volts)
+{
+    static const char bank[] = "[boat]\nname = Test\ndc_voltage = 48 V\n[bank house]\nchemistry = lfp\n"
+                               "block_capacity = 100 Ah\nblock_voltage = 12 V\nseries = 4\n[load pump]\npower = 400 W\n"
+                               "[cable run]\nfrom = house\nto = pump\nlength = 5 m\narea = 6 mm2\n";
+    struct arena *arena = arena_new();
+    char text[600];
+    const struct circuit *c;
+
+    snprintf(text, sizeof text, "%sfuse = 20 A blade\n", bank);
+    c = circuit_of(arena, &rules_iso13297, text);
+    assert_string_equal(c->fuses[0].remark, "volts");
+    assert_int_equal(c->fuses[0].right, 0);
+    assert_string_equal(c->cables[0].status, "fuse wrong");
+    assert_non_null(strstr(c->fuses[0].note, "made for up to 32 V, the circuit has 48 V"));
+    snprintf(text, sizeof text, "%sfuse = 20 A class-t\n", bank);
+    assert_int_equal(circuit_of(arena, &rules_iso13297, text)->fuses[0].right, 1);
+    arena_free(arena);
+}
+
 /* A switchboard with a pump, a lamp, a device that never runs at once with them, a further panel, and an alternator. */
 static const char board[] = BANK
     "[engine port]\n[alternator gen]\nengine = port\nrated_current = 60 A\n"
