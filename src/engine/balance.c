@@ -119,6 +119,7 @@ static const char *origin_text(const struct range *r)
     return r->origin == ORIGIN_GIVEN && r->high > r->low ? "guessed" : texts[r->origin];
 }
 
+/* The word of a load's supply as the profile spells it. */
 static const char *supply_text(enum supply supply)
 {
     static const char *const texts[] = { [SUPPLY_DC] = "dc", [SUPPLY_AC] = "ac", [SUPPLY_MAINS] = "mains" };
@@ -359,6 +360,8 @@ static int day_loads(struct balancer *b, struct balance_day *d, size_t day)
     return 0;
 }
 
+/* What each source could give that day, in the order of the sheet: arrays,
+ * alternators, chargers. -1 without memory. */
 static int day_sources(struct balancer *b, struct balance_day *d, const struct day_kind *kind,
                        long day_offset)
 {

@@ -5,6 +5,18 @@
 #include "base/arena.h"
 #include "parts/fuse.h"
 
+/*
+ * How a device is found, "Fuses" in models.md:
+ *
+ *     design_a / 0.8, rounded up        a quarter to spare [NEC]
+ *     fuse_min_a                        where that is over what the cable allows: just enough
+ *     larger ratings, to fuse_max_a     where no family that has the rating breaks the fault
+ *     none                              FUSE_NONE_FITS
+ *
+ * Only after that is the far end looked at, for what a short there must reach depends on the rating. Held by
+ * tests/engine/test_circuit.c and tests/cli/test_cable.c.
+ */
+
 void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,
                      const char *note)
 {
@@ -27,6 +39,8 @@ static const struct fuse_family *family_for(const struct circuit_cable *row, dou
     return family || !slow ? family : fuse_family_choose(rating, row->nominal_v, row->fault_a, 0);
 }
 
+/* AC: a breaker of that rating. What it breaks is not in the tables of fuses, so a
+ * known fault is put to the reader. */
 static void choose_breaker(struct arena *arena, struct circuit_cable *row, double rating)
 {
     row->fuse_a = rating;
@@ -36,6 +50,8 @@ static void choose_breaker(struct arena *arena, struct circuit_cable *row, doubl
                         arena_print(arena, "its label must say that it breaks %.0f A", row->fault_a));
 }
 
+/* DC: the first family, going up from the rating, that is made so large and breaks fault_a at nominal_v. The
+ * factor 1 + 1e-6 steps off a standard rating, which rounded up would be itself again. */
 static void choose_family(struct arena *arena, struct circuit_cable *row, double rating, int slow)
 {
     const struct fuse_family *family = NULL;

@@ -1,4 +1,4 @@
-/* cable_fuse.h - which device a run of cable takes, and what is remarked of it.  Layer: engine, private to cables.
+/* cable_fuse.h - which device a run of cable takes, and remarks on it.  Layer: engine, private to cables.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CABLE_FUSE_H
 #define BD_CABLE_FUSE_H
@@ -8,14 +8,17 @@
 struct arena;
 
 /* Adds a remark to the row's; fail: the device does not do either. */
-void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note);
-void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark, const char *note);
+void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,
+                     const char *note);
+void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,
+                     const char *note);
 
 /*
- * The smallest rating with a quarter to spare, or the smallest that carries the current; then the first family
- * that has it and breaks fault_a, a larger rating where none does. AC runs take a breaker of both poles, whose
- * interrupt rating its label says. Reads system, nominal_v, design_a, fuse_min_a, fuse_max_a, fault_a (0: not
- * known) and fault_far_a; sets fuse_a, fuse_class and fuse_interrupt_a, or fails the fuse. slow: it feeds a motor.
+ * The smallest rating with a quarter to spare, or the smallest that carries the current; then the first
+ * family that has it and breaks fault_a, a larger rating where none does. AC runs take a breaker of both
+ * poles, whose interrupt rating its label says. Reads system, nominal_v, design_a, fuse_min_a, fuse_max_a,
+ * fault_a (0: not known) and fault_far_a; sets fuse_a, fuse_class and fuse_interrupt_a, or fails the fuse.
+ * slow: it feeds a motor.
  */
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow);
 

@@ -13,6 +13,20 @@
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
+/*
+ * The order of work, and why it is this one:
+ *
+ *     start        rules, sizes to choose from, surroundings
+ *     limit_of     before any size is looked at, for the drop judges sizes
+ *     set_size     the typed size, or the smallest that passes; each is fed by itself, as a load in watts
+ *                  draws more through a thinner run
+ *     fill_*       the row of the table that `cables` fills too, so one page shows both
+ *     make_table   last, for it works on the same run and leaves it with other amps and lengths
+ *
+ * Equations in src/parts/feed.c and "One run by itself" in models.md; held by tests/parts/test_feed.c
+ * (volts) and tests/cli/test_cable.c (the same run through `cables`).
+ */
+
 const double cable_table_a[CABLE_TABLE_CURRENTS] = { 5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100 };
 
 static const char *const unit_of_series[] = { "mm2", "AWG", "SAE", "" };
@@ -44,6 +58,7 @@ struct run {
     struct feed feed;
 };
 
+/* 1 from wiring_high_from_v up: volts alone tell the systems apart here, as no profile says it. */
 static int is_ac(const struct run *run)
 {
     return run->wire.place.volts >= wiring_high_from_v;
@@ -72,6 +87,8 @@ static void feed_run(struct run *run)
     }
 }
 
+/* Takes a size, asks the rules what it carries there, and feeds the run
+ * through it. label: NULL for a typed size. */
 static void set_area(struct run *run, enum area_series series, double area_m2, const char *label)
 {
     run->wire.series = series;
@@ -122,6 +139,8 @@ static int choose_size(struct run *run, int *decided)
     return 0;
 }
 
+/* The row's copper, current and volts. Area in mm2, resistances in mohm, shares in % of nominal volts; a
+ * rule drop of -1 says that the set has no formula. */
 static void fill_cable(const struct run *run, struct circuit_cable *row)
 {
     const struct wire *w = &run->wire;
@@ -155,6 +174,7 @@ static void fill_cable(const struct run *run, struct circuit_cable *row)
     row->protective_mm2 = is_ac(run) ? protective_area(w->area_m2) * 1e6 : 0;
 }
 
+/* What the tables let it carry, all its runs together, and whether it may; margins in % of the current. */
 static void fill_limits(const struct run *run, struct circuit_cable *row)
 {
     const struct wire *w = &run->wire;
@@ -188,6 +208,7 @@ static void fill_faults(const struct run *run, struct circuit_cable *row)
     row->withstand_s = row->i2t_a2s / (row->fault_a * row->fault_a);
 }
 
+/* The device at the source. Without --fault a family cannot be named, for nobody knows what it must break. */
 static void fill_fuse(const struct run *run, struct arena *arena, struct circuit_cable *row)
 {
     const struct wiring_rules *rules = run->model.rules;
@@ -206,6 +227,7 @@ static void fill_fuse(const struct run *run, struct arena *arena, struct circuit
     }
 }
 
+/* The first thing wrong, most dangerous first; "ok" for a typed size that passes, "sized" for a found one. */
 static const char *status_of(const struct run *run, const struct circuit_cable *row)
 {
     if (row->ampacity_a <= 0)
@@ -225,6 +247,8 @@ static const char *status_of(const struct run *run, const struct circuit_cable *
 
 /* ---- the table ---- */
 
+/* Sizes by length (rows) and current (columns) under the limit and in the surroundings of the request; ""
+ * where none is thick enough. The run is left with the last of them. NULL without memory. */
 static const struct cable_table_row *make_table(struct run *run, struct arena *arena, size_t *count)
 {
     int us = run->request->units == UNITS_US;
@@ -253,6 +277,7 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
 
 /* ---- the working ---- */
 
+/* How watts become amps: once at nominal volts, once at the volts that are left at the load. */
 static void note_current(struct work *w, const struct run *run, const struct cable_answer *a)
 {
     const struct circuit_cable *row = &a->cable;
@@ -269,6 +294,7 @@ static void note_current(struct work *w, const struct run *run, const struct cab
               cosine < 1 ? "%.5g / (%.5g x %.3g)" : "%.5g / %.5g", run->watts, a->load_v, cosine);
 }
 
+/* Every figure of the row by its equation, numbers put in; NULL without memory. */
 static const struct working *make_working(const struct run *run, struct arena *arena,
                                           const struct cable_answer *a)
 {
@@ -291,6 +317,7 @@ static const struct working *make_working(const struct run *run, struct arena *a
 
 /* ---- all of it ---- */
 
+/* Limit of the drop [-] and who set it: asked for, of the set, or common practice. */
 static double limit_of(const struct cable_request *request, const struct wiring_rules *rules,
                        const char **why)
 {
@@ -304,6 +331,7 @@ static double limit_of(const struct cable_request *request, const struct wiring_
     return limit > 0 ? limit : circuit_usual_drop;
 }
 
+/* The run before it has a size: as long back as out, in the set's surroundings, at power factor 1 on DC. */
 static void start(struct run *run, struct arena *arena, const struct cable_request *request,
                   const struct wiring_rules *rules)
 {
@@ -360,6 +388,7 @@ static const char *caution_of(struct arena *arena, const struct cable_request *r
                  : NULL;
 }
 
+/* "30 to 40 A", or the one rating where least and most are the same. */
 static const char *fuse_range(struct arena *arena, const struct circuit_cable *row)
 {
     if (row->fuse_min_a >= row->fuse_max_a)
@@ -367,6 +396,7 @@ static const char *fuse_range(struct arena *arena, const struct circuit_cable *r
     return arena_print(arena, "%.4g to %.4g A", row->fuse_min_a, row->fuse_max_a);
 }
 
+/* One sentence for the head of the page: what fails, or what is carried and lost. NULL without memory. */
 static const char *finding_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
     const struct circuit_cable *row = &a->cable;
@@ -382,8 +412,8 @@ static const char *finding_of(struct arena *arena, const struct cable_answer *a,
                ? arena_print(arena, "%.2f %% of %.4g V, conductors warm", row->drop_percent, row->nominal_v)
                : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
                              row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
-    return drop ? arena_print(arena, "%s carries %.4g A over %.4g m and loses %s; fuse %s", a->size, row->current_a,
-                              row->length_m, drop, fuse_range(arena, row))
+    return drop ? arena_print(arena, "%s carries %.4g A over %.4g m and loses %s; fuse %s", a->size,
+                              row->current_a, row->length_m, drop, fuse_range(arena, row))
                 : NULL;
 }
 

@@ -7,6 +7,20 @@
 #include "engine/circuit_report.h"
 #include "parts/fuse.h"
 
+/*
+ * What has to be bought or is there, line by line, and what is written at each end of a conductor.
+ *
+ *     cable         metres of each size and colour: a way back and a protective conductor of other size by
+ *                   themselves
+ *     lug           2 a conductor, from LUGS_FROM_MM2 up (circuit_schedule.c); studs nobody has said
+ *     heat-shrink   one a lug, in the colour of its conductor
+ *     fuse          one a place and one spare a line; breakers have no spare
+ *     holder        one a fuse
+ *
+ * Lines of one kind, size, colour and state become one. Price is that of the copper alone. "Schedules" in
+ * models.md; held by tests/engine/test_schedule.c and tests/cli/test_cables.c.
+ */
+
 /* Cable bought over the measured run, for tails and mistakes [-]; common practice. */
 static const double ALLOWANCE = 0.10;
 
@@ -61,6 +75,8 @@ struct conductor {
     const char *state;
 };
 
+/* An installed conductor that passes is as built; one that does not is proposed in the size that
+ * would do, provided the series has it. */
 static struct conductor conductor_of(struct bill *b, const struct circuit_cable *c)
 {
     const char *series = b->r->m->rules->series == AREA_AWG ? "AWG" : "mm2";
@@ -136,6 +152,8 @@ static struct conductor sized(struct bill *b, struct conductor first, double mm2
     return (struct conductor){ arena_print(b->arena, "%.4g mm2", mm2), mm2, first.state };
 }
 
+/* Out, back and protective conductor of a cable, each in its size and colour, in metres with the allowance.
+ * What is installed keeps the ratio of its way back to its way out. */
 static void add_cable(struct bill *b, const struct circuit_cable *c, const struct wire *w)
 {
     const struct pole *poles;
@@ -179,6 +197,7 @@ static enum status sort_items(struct circuit *out, struct bill *b)
     return STATUS_OK;
 }
 
+/* All cables and devices; spares when the quantities stand, so that one line has one spare. */
 static enum status make_bill(struct circuit *out, const struct report *r)
 {
     struct bill b = { .r = r,
@@ -221,6 +240,7 @@ static struct circuit_label label_of(struct arena *arena, const struct circuit_c
     return label;
 }
 
+/* Every conductor at both of its ends. The fuse stands on the first pole, the one that is broken. */
 static enum status make_labels(struct circuit *out, const struct report *r)
 {
     /* 3 poles, 2 ends */
@@ -237,7 +257,8 @@ static enum status make_labels(struct circuit *out, const struct report *r)
             for (int end = 0; end < 2; end++) {
                 struct circuit_label *row = &rows[out->label_count++];
 
-                *row = label_of(r->m->arena, c, &poles[p], p == 0 && cable_has_device(c), end ? c->to : c->from);
+                *row = label_of(r->m->arena, c, &poles[p], p == 0 && cable_has_device(c),
+                                end ? c->to : c->from);
                 if (!row->text1 || !row->text2)
                     return STATUS_NO_MEMORY;
             }

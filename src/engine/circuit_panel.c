@@ -8,6 +8,19 @@
 #include "parts/fuse.h"
 #include "parts/machine.h"
 
+/*
+ * A circuit is one draw: what it wants at nominal volts, what it gets in the network, and the way to it. A
+ * panel is a node where several things part, its ways what leaves it:
+ *
+ *     bank -- C1 -- [panel] -- C2 -- fridge     way 1: cable C2 with its own device, or the one before it
+ *                      |
+ *                      +------ C3 -- [aft]      way 2: cable C3, to a panel again
+ *                      lights                   way 3: hangs on the node; breaker given, or proposed
+ *
+ * A draw counts in every panel between it and the source, in full and by its diversity; what charges counts
+ * apart. Equations under "Schedules" in models.md; held by tests/engine/test_schedule.c.
+ */
+
 /* ---- one circuit ---- */
 
 /* What a draw takes at nominal volts [W], and the most it takes to start; factor: power factor [-]. */
@@ -15,6 +28,8 @@ struct wish {
     double power_w, peak_w, duty, factor;
 };
 
+/* By the labels: power and starting power of a load, input of an inverter for its rating and its surge.
+ * Other things are known by what they draw in the network alone: [W], or [A] at nominal volts. */
 static struct wish wish_of(const struct report *r, const struct draw *d, enum net_behaviour behaves,
                            double nominal_v)
 {
@@ -41,11 +56,15 @@ static struct wish wish_of(const struct report *r, const struct draw *d, enum ne
     return (struct wish){ fabs(d->full) * nominal_v, fabs(d->full) * nominal_v, 1, 1 };
 }
 
+/* Words with commas between; NULL, without memory, stays NULL. */
 static const char *add_word(struct arena *arena, const char *text, const char *word)
 {
     return text ? arena_print(arena, "%s%s%s", text, *text ? ", " : "", word) : NULL;
 }
 
+/*
+ * What a reader of a panel schedule looks for: source, vital, strict limit of the drop, motor; "other" else.
+ */
 static const char *category_of(const struct report *r, const struct draw *d, const struct wish *wish)
 {
     const struct load *load = d->kind == DRAW_LOAD ? &r->m->boat->loads[d->index] : NULL;
@@ -100,6 +119,7 @@ static struct breaker propose(double amps)
     return (struct breaker){ 0, "none is made" };
 }
 
+/* The device at the beginning of a cable. Where it needs none of its own the one before it protects it. */
 static struct breaker breaker_of_cable(const struct circuit_cable *c)
 {
     if (c->fuse_remarks & FUSE_OF_STARTER)
@@ -108,6 +128,8 @@ static struct breaker breaker_of_cable(const struct circuit_cable *c)
                                : (struct breaker){ 0, "the one before it" };
 }
 
+/* Who is believed, in this order: a device fitted on its own cable, the breaker of the load in the profile,
+ * the one chosen for its own cable, a proposal by its current. */
 static struct breaker breaker_of(const struct circuit *out, const struct report *r, const struct draw *d,
                                  const struct circuit_service *row)
 {
@@ -120,6 +142,8 @@ static struct breaker breaker_of(const struct circuit *out, const struct report 
     return edge != GRAPH_NONE ? breaker_of_cable(&out->cables[edge]) : propose(row->nominal_a);
 }
 
+/* One draw. Volts and drop as its cable is judged (at a node without one, as shown); current as the network
+ * solves it with this draw in full. */
 static void fill_service(const struct circuit *out, const struct report *r, size_t part, size_t i,
                          struct circuit_service *row)
 {
@@ -218,6 +242,7 @@ static struct circuit_way way_of_cable(const struct circuit *out, const struct r
     };
 }
 
+/* A draw that hangs on the panel itself. */
 static struct circuit_way way_of_service(struct arena *arena, const struct circuit_service *s)
 {
     return (struct circuit_way){
@@ -280,6 +305,9 @@ static void add_to_panels(const struct report *r, const struct circuit_service *
     }
 }
 
+/*
+ * The panel itself, with the cable that feeds it; "" and 0 at the source. Its sums come from add_to_panels.
+ */
 static struct circuit_panel panel_at(const struct circuit *out, const struct report *r, size_t node)
 {
     const struct graph_node *n = &r->m->graph->nodes[node];

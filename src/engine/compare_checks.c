@@ -45,6 +45,7 @@ static struct compare_check *check_add(struct checker *c, const char *name, cons
 static void check_says(struct checker *c, struct compare_check *check, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* At most 255 characters: names in a profile are short, and a longer sentence would be cut, not overrun. */
 static void check_says(struct checker *c, struct compare_check *check, const char *format, ...)
 {
     char text[256];
@@ -230,7 +231,8 @@ static const char *remedy(struct arena *arena, const struct circuit_cable *cable
         return arena_print(arena, "%s%s, no fuse suits it as it is", *size ? ", it takes " : "", size);
     if (!*size && !*fuse)
         return "";
-    return arena_print(arena, ", it takes %s%s%s%s", size, *size && *fuse ? " and " : "", *fuse ? "a fuse of " : "", fuse);
+    return arena_print(arena, ", it takes %s%s%s%s", size, *size && *fuse ? " and " : "",
+                       *fuse ? "a fuse of " : "", fuse);
 }
 
 /* One cable by name with what would do, and how many more there are. */
@@ -241,7 +243,8 @@ static void check_failing_cable(struct checker *c, const struct circuit_cable *c
         compare_cable_fails(cable)
              ? arena_print(c->arena, "the %s %s", cable->printed ? cable->printed : "", cable->name)
              : arena_print(c->arena, "the fuse of %s", cable->name);
-    const char *others = more ? arena_print(c->arena, " (%zu more %s not pass)", more, more > 1 ? "do" : "does") : "";
+    const char *others =
+        more ? arena_print(c->arena, " (%zu more %s not pass)", more, more > 1 ? "do" : "does") : "";
     struct compare_check *check;
 
     if (!what || !thing || !others) {
@@ -252,6 +255,7 @@ static void check_failing_cable(struct checker *c, const struct circuit_cable *c
     check_says(c, check, "%s%s%s", cable->status, what, others);
 }
 
+/* One check for all wiring: the cable most worth naming where one fails, praise where none does. */
 static void check_cables(struct checker *c)
 {
     const struct circuit_cable *first = NULL;
@@ -304,6 +308,7 @@ static const struct compare_check *find(const struct compare_side *side, int hol
     return NULL;
 }
 
+/* Details count too: the surge of an inverter fails like its power. */
 static size_t fail_count(const struct compare_side *side)
 {
     size_t count = 0;
@@ -324,6 +329,7 @@ static const struct compare_check *tightest(const struct compare_side *side)
     return found;
 }
 
+/* For the head of a sentence; only an ASCII letter changes. */
 static const char *capital(struct arena *arena, const char *text)
 {
     return text && *text ? arena_print(arena, "%c%s",
@@ -356,6 +362,7 @@ static const char *failure(struct arena *arena, const struct compare_side *side,
                                       : text;
 }
 
+/* near NULL: nothing was checked that has a number. */
 static const char *success(struct arena *arena, const struct compare_check *near)
 {
     if (!near)
@@ -372,7 +379,8 @@ static const char *news(struct arena *arena, const struct compare_side *side,
 
     if (!side->passes || before->passes || side == before)
         return ".";
-    return fails > 1 ? arena_print(arena, "; before, %s and %zu more could not.", find(before, 0, 0)->thing, fails - 1)
+    return fails > 1 ? arena_print(arena, "; before, %s and %zu more could not.", find(before, 0, 0)->thing,
+                                   fails - 1)
                      : arena_print(arena, "; before, %s could not.", find(before, 0, 0)->thing);
 }
 

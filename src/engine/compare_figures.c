@@ -176,6 +176,7 @@ static struct number number_of(const struct figure_row *row, const struct compar
     return (struct number){ value * row->scale, 1 };
 }
 
+/* A row of the table with every side's number; money in the currency of the first profile. */
 static void push_row(struct figures *f, const struct figure_row *row, struct number *space)
 {
     const char *currency = f->made[0].boat->prices.currency;
@@ -206,6 +207,7 @@ static const struct {
     { "mains_wh", "AC loads on mains", offsetof(struct balance_day, mains_wh), 0 },
 };
 
+/* By name, for each side has its own list of kinds of day; NULL: it has none of that name. */
 static const struct balance_day *day_named(const struct balance *balance, const char *kind)
 {
     for (size_t i = 0; i < balance->day_count; i++)
@@ -272,6 +274,7 @@ static void push_load(struct figures *f, const char *name, struct number *space)
 
 /* ---- every name of every side once ---- */
 
+/* 1 where one of the sides before had that kind of day: it has been pushed. */
 static int day_seen(const struct figures *f, size_t side, const char *kind)
 {
     for (size_t i = 0; i < side; i++)
@@ -280,6 +283,7 @@ static int day_seen(const struct figures *f, size_t side, const char *kind)
     return 0;
 }
 
+/* 1 where one of the sides before had a load of that name. */
 static int load_seen(const struct figures *f, size_t side, const char *name)
 {
     for (size_t s = 0; s < side; s++)
@@ -301,6 +305,7 @@ static void push_days(struct figures *f, struct number *space)
     }
 }
 
+/* Loads of all sides, each once, in the order in which they first occur. */
 static void push_loads(struct figures *f, struct number *space)
 {
     for (size_t s = 0; s < f->count; s++) {

@@ -44,6 +44,7 @@ static void add_bank(struct compare_fitted *f, const struct boat *boat, const st
     add(&f->bank_price, blocks, &bank->price, &boat->prices.bank_per_ah, ah);
 }
 
+/* Every array by what its panels are rated for; a price per watt stands in for one per panel. */
 static void add_solars(struct compare_fitted *f, const struct boat *boat)
 {
     for (size_t i = 0; i < boat->solar_count; i++) {
@@ -56,6 +57,7 @@ static void add_solars(struct compare_fitted *f, const struct boat *boat)
     }
 }
 
+/* An inverter without a surge rating bears no more than its continuous one. */
 static void add_inverters(struct compare_fitted *f, const struct boat *boat)
 {
     for (size_t i = 0; i < boat->inverter_count; i++) {
@@ -68,6 +70,7 @@ static void add_inverters(struct compare_fitted *f, const struct boat *boat)
     }
 }
 
+/* [money] of what generator and alternators burn over the plan; unknown without a price per litre. */
 static double fuel_price(const struct compare_made *made)
 {
     const struct week_summary *w = &made->side.week->summary;

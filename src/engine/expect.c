@@ -131,6 +131,7 @@ struct trees {
     int failed;
 };
 
+/* Paths from one source, made once however many loads it feeds; NULL without memory. */
 static const struct paths *tree_of(struct trees *t, const char *source)
 {
     for (size_t i = 0; i < t->count; i++)
@@ -171,6 +172,8 @@ static void expect_path(struct expected_load *e, struct trees *t, const struct l
         e->volts_v = e->bank_v - (e->low_a + e->high_a) / 2 * (e->path_mohm + e->bank_mohm) * 1e-3;
 }
 
+/* Band, bank and path of a load. AC loads have no path of their own here: what the
+ * bank sees comes through the inverter. */
 static void expect_load(struct expected_load *e, struct trees *t, const struct boat *boat,
                         const struct load *load, double charge)
 {

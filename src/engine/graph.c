@@ -114,6 +114,7 @@ static void refuse_cable(struct builder *b, const struct cable *cable, const cha
 
 /* ---- names ---- */
 
+/* The first of a name wins: the profile has refused a second one. */
 static void add_thing(struct builder *b, const char *name, enum graph_kind kind, size_t index)
 {
     b->things[b->thing_count] = (struct thing){ name, kind, index };
@@ -188,11 +189,13 @@ static int list_names(struct builder *b)
     return 1;
 }
 
+/* A name that is nothing else in the profile is a junction. */
 static enum graph_kind kind_of(const struct builder *b, size_t name)
 {
     return b->name_thing[name] ? b->name_thing[name]->kind : GRAPH_PLAIN;
 }
 
+/* Representative of a set of joined nodes; halves the path on its way (union-find). */
 static size_t root_of(size_t *parent, size_t i)
 {
     while (parent[i] != i)
@@ -530,6 +533,9 @@ static int better_source(const struct graph_node *nodes, size_t old, size_t new)
            nodes[old].kind != GRAPH_INVERTER;
 }
 
+/*
+ * Nominal volts of a part [V] by what feeds it; a converter without volts of its own is taken at the boat's.
+ */
 static double nominal_of(const struct graph *g, const struct graph_part *part)
 {
     const struct graph_node *source = &g->nodes[part->source];

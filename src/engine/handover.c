@@ -74,6 +74,8 @@ struct sheet_work {
     int failed;
 };
 
+/* A step without any reading: -1 says that nothing is to be read there. NULL without memory; w->failed then,
+ * and where a text of it could not be made. */
 static struct handover_step *step_add(struct sheet_work *w, const char *action, const char *expect,
                                       const char *wrong)
 {
@@ -118,11 +120,13 @@ static void step_amps(struct handover_step *s, const char *where, double low, do
 
 /* --- words --- */
 
+/* Lower case; whatever is no letter or digit is a space, so that "fresh-water" is "fresh water". */
 static char plain(char c)
 {
     return c >= 'A' && c <= 'Z' ? (char)(c + 32) : (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c : ' ';
 }
 
+/* 1 where the name holds one of the words; words are lower case, divided by |. */
 static int holds(const char *name, const char *words)
 {
     for (;;) {
@@ -142,6 +146,7 @@ static int holds(const char *name, const char *words)
     }
 }
 
+/* The first kind whose words the name holds; the last kind, without words, takes the rest. */
 static size_t kind_of(const struct load *load)
 {
     size_t k = 0;
@@ -185,6 +190,8 @@ static void current_add(struct sheet_work *w, const char *node, double amps)
         w->cable_a[w->paths.cable[place]] += amps;
 }
 
+/* Resistance of the house bank [mohm]: links included where the circuit was worked
+ * out, else by chemistry and size. */
 static double bank_mohm(const struct sheet_work *w)
 {
     for (size_t i = 0; w->circuit && i < w->circuit->bank_count; i++)
@@ -254,6 +261,7 @@ static int on_house(const struct sheet_work *w, const struct load *load)
     return load->supply == SUPPLY_DC && load->bank == w->house && !is_starter(load);
 }
 
+/* What somebody saw, and wrote into the profile. */
 static int always_live(const struct sheet_work *w, const struct load *load)
 {
     return boat_fact(w->boat, load->name, SEEN_ALWAYS_LIVE) == SEEN_YES;
@@ -293,6 +301,7 @@ static void steps_rest(struct sheet_work *w)
     }
 }
 
+/* How many different sources can reach the AC panel: from two on a selector must keep them apart. */
 static int ac_sources(const struct boat *boat)
 {
     return (boat->shore.fitted != 0) + (boat->inverter_count > 0) + (boat->generator_count > 0);
@@ -345,6 +354,7 @@ static void step_isolator(struct sheet_work *w)
     total_note(w, s);
 }
 
+/* Half an ampere at most: a starting bank feeds nothing but its engine. */
 static void steps_start_isolators(struct sheet_work *w)
 {
     for (size_t i = 0; i < w->boat->bank_count; i++)
@@ -430,6 +440,7 @@ static size_t trial_load(const struct sheet_work *w)
     return best;
 }
 
+/* Its idle draw first, which stays on; then one load through it, whose amps are taken off the total again. */
 static void steps_inverter(struct sheet_work *w)
 {
     const struct expected_load *e;
@@ -466,6 +477,7 @@ static double charger_amps(const struct boat *boat, const struct charger *charge
                : 0;
 }
 
+/* At most what its chargers take; a full bank takes next to nothing, so the low end is 0. */
 static void steps_generators(struct sheet_work *w)
 {
     for (size_t i = 0; i < w->boat->generator_count; i++) {
@@ -627,6 +639,7 @@ static int live_make(struct handover *h, struct sheet_work *w)
     return 1;
 }
 
+/* Which warnings the sheet prints at its head. */
 static void hazards(struct handover *h, const struct boat *boat)
 {
     for (size_t i = 0; i < boat->bank_count; i++) {

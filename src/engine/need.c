@@ -8,6 +8,7 @@
 #include "engine/timeline.h"
 #include "parts/bank.h"
 
+/* Says what is missing and what to write; STATUS_INCOMPLETE, for the caller to pass on. */
 static enum status lacks(struct diag_list *diags, const char *section, const char *message, const char *hint)
 {
     diag_add(diags,
@@ -32,6 +33,7 @@ static int uses_sun(const struct time_span *spans, size_t count)
     return 0;
 }
 
+/* On any kind of day of the plan. */
 static int load_uses_sun(const struct boat *boat, const struct load *load)
 {
     for (size_t d = 0; d < boat->day_count; d++) {

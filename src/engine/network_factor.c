@@ -241,6 +241,8 @@ static void get(double *b, const double *dense, size_t width, size_t row, size_t
     b[3] = dense[(2 * row + 1) * width + 2 * column + 1];
 }
 
+/* What is left when all tree-like nodes are eliminated is inverted densely; only the diagonal and the blocks
+ * along its edges are kept, for nothing else is asked of the inverse. */
 static void invert_core(struct net_plan *plan)
 {
     size_t m = 2 * plan->core_count;

@@ -50,6 +50,8 @@ struct knapsack {
     unsigned char *taken; /* per item and capacity */
 };
 
+/* Rooms downward, so that an item does not meet itself; items round up to whole VA,
+ * so the set never exceeds the source. */
 static void knapsack_fill(struct knapsack *k, const struct together_item *items, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -98,6 +100,7 @@ struct menu {
     double va;
 };
 
+/* A thing that takes nothing is no question. */
 static void menu_add(struct menu *m, const char *name, double va, int rank)
 {
     if (!(va > 0))
@@ -135,6 +138,8 @@ static int menu_make(struct menu *m, struct arena *arena, const struct boat *boa
     return 1;
 }
 
+/* Those chosen (wanted 1) or left (0), with commas between; "nothing" where
+ * there is none. NULL without memory. */
 static const char *names_of(struct arena *arena, const struct menu *m, const int *chosen, int wanted)
 {
     const char *text = "";
