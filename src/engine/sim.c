@@ -2,6 +2,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "engine/sim.h"
 
+#include <math.h>
+
 #include "base/arena.h"
 #include "base/calendar.h"
 #include "engine/sim_ac.h"
@@ -25,7 +27,7 @@ struct sim_options sim_plain(const struct boat *boat)
                                  .row_s = -1 };
 }
 
-static void bus_new(struct sim *s, size_t index)
+static void bus_new(struct sim *s, size_t index, struct bank_model *model)
 {
     struct bus *bus = &s->buses[index];
     struct bank bank = s->boat->banks[index];
@@ -37,13 +39,13 @@ static void bus_new(struct sim *s, size_t index)
         bank.max_discharge.value *= s->options.bank_scale;
     }
     bus->bank = &s->boat->banks[index];
-    bus->own_need_s = -1;
+    bus->model = model;
     bus->temperature_c = range_or(&bank.temperature, air);
-    bank_model_make(&bus->model, &bank, bus->temperature_c, s->step_h);
-    bank_state_rested(&bus->model, index == s->house ? s->options.start_charge : 1, &bus->state);
-    bus->start_stored_wh = bank_stored_wh(&bus->model, &bus->state);
-    bus->start_charge = bus->min_charge = bank_charge(&bus->model, &bus->state);
-    bus->volts_v = bank_emf(&bus->model, &bus->state);
+    bank_model_make(model, &bank, bus->temperature_c, s->step_h);
+    bank_state_rested(bus->model, index == s->house ? s->options.start_charge : 1, &bus->state);
+    bus->start_stored_wh = bank_stored_wh(bus->model, &bus->state);
+    bus->charge = bus->start_charge = bus->min_charge = bank_charge(bus->model, &bus->state);
+    bus->volts_v = bank_emf(bus->model, &bus->state);
     for (size_t i = 0; i < s->boat->alternator_count; i++)
         if (s->boat->alternators[i].bank == bus->bank)
             bus->alternator_v = larger(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
@@ -69,31 +71,56 @@ struct inverters inverters_joined(const struct boat *boat)
     return all;
 }
 
+static int links_new(struct sim *s)
+{
+    const struct boat *boat = s->boat;
+
+    if (!(s->links = arena_array(s->arena, boat->dcdc_count, sizeof *s->links)))
+        return -1;
+    for (size_t i = 0; i < boat->dcdc_count; i++) {
+        const struct dcdc *d = &boat->dcdcs[i];
+        int relay = d->kind == LINK_RELAY;
+
+        if (!d->to) /* it feeds loads */
+            continue;
+        s->links[s->link_count++] = (struct link){ .from = s->buses + (d->from - boat->banks),
+                                                   .to = s->buses + (d->to - boat->banks),
+                                                   .relay = relay,
+                                                   .current_a = range_or(&d->current, INFINITY),
+                                                   .idle_w = relay ? 0 : range_or(&d->idle_power, 0),
+                                                   .efficiency = relay ? 1 : d->efficiency.value };
+    }
+    return 0;
+}
+
 int sim_new(struct sim *s, struct arena *arena, const struct boat *boat, const struct sim_options *options)
 {
+    struct bank_model *models = arena_array(arena, boat->bank_count, sizeof *models);
     size_t steps;
 
     *s = (struct sim){ .boat = boat, .arena = arena, .options = *options, .recharged_s = -1,
                        .floor_reached_s = -1, .lockout_s = -1, .step_h = options->step_s / HOUR_S };
     s->house = (size_t)(boat_house_bank(boat) - boat->banks);
-    if (timeline_new(&s->timeline, arena, boat, options->step_s) != 0)
+    s->steps = (size_t)llround(DAY_S / options->step_s);
+    s->timelines = options->timelines ? options->timelines : timelines_new(arena, boat, options->step_s, 0);
+    if (!s->timelines)
         return -1;
-    s->timeline.solar_scale = options->solar_scale;
+    s->timelines->dark = options->no_sources;
     s->buses = arena_array(arena, boat->bank_count, sizeof *s->buses);
     s->days = arena_array(arena, (size_t)options->days, sizeof *s->days);
-    if (!s->buses || !s->days)
+    if (!models || !s->buses || !s->days || links_new(s) != 0)
         return -1;
     if (options->row_s >= 0) {
         steps = options->row_s > options->step_s ? (size_t)(options->row_s / options->step_s) : 1;
         s->row_steps = steps;
-        s->row_room = (s->timeline.steps * (size_t)options->days + steps - 1) / steps;
+        s->row_room = (s->steps * (size_t)options->days + steps - 1) / steps;
         if (!(s->rows = arena_array(arena, s->row_room, sizeof *s->rows)))
             return -1;
     }
     for (int k = 0; k < EVENT_KINDS; k++)
         s->open[k].end_s = -1;
     for (size_t b = 0; b < boat->bank_count; b++)
-        bus_new(s, b);
+        bus_new(s, b, models + b);
     s->inverters = inverters_joined(boat);
     s->min_charge = s->max_charge = s->buses[s->house].start_charge;
     s->min_v = s->buses[s->house].volts_v;
@@ -140,14 +167,14 @@ static void add_fuel(struct sim *s, const struct flows *f)
 static void watch_house(struct sim *s, const struct flows *f, double end_s)
 {
     const struct bus *house = &s->buses[s->house];
-    double charge = bank_charge(&house->model, &house->state);
+    double charge = house->charge;
 
     if (charge < s->min_charge) {
         s->min_charge = charge;
         s->min_time_s = end_s;
         s->recharged_s = -1;
     }
-    if (s->recharged_s < 0 && charge >= recharged * house->model.ceiling)
+    if (s->recharged_s < 0 && charge >= recharged * house->model->ceiling)
         s->recharged_s = end_s;
     s->max_charge = larger(s->max_charge, charge);
     if (house->volts_v < s->min_v) {
@@ -160,7 +187,7 @@ static void watch_house(struct sim *s, const struct flows *f, double end_s)
     }
     s->largest_charge_a = larger(s->largest_charge_a, house->current_a);
     s->largest_discharge_a = larger(s->largest_discharge_a, -house->current_a);
-    if (charge < house->model.floor - 1e-9) {
+    if (charge < house->model->floor - 1e-9) {
         s->total.below_floor_h += s->step_h;
         if (s->floor_reached_s < 0)
             s->floor_reached_s = end_s;
@@ -183,7 +210,7 @@ static void keep_row(struct sim *s, const struct flows *f, size_t step_number, d
         s->row_count++;
         r->time_s = time_s;
     }
-    r->charge = bank_charge(&house->model, &house->state);
+    r->charge = house->charge;
     r->bank_v = house->volts_v;
     r->bank_a += house->current_a * w;
     r->load_w += f->load * w;
@@ -200,15 +227,15 @@ static void keep_row(struct sim *s, const struct flows *f, size_t step_number, d
 static void run_step(struct sim *s, size_t step, size_t step_number)
 {
     double time_s = (double)step_number * s->options.step_s;
-    const struct ac_step *ac = &s->timeline.ac[step];
+    const struct ac_step *ac = &s->today->ac[step];
     struct flows f = { .solar = 0 };
 
     s->running_s = time_s;
     sim_offer(s, step);
     sim_ac(s, ac, time_s);
-    sim_link(s, step);
-    for (size_t b = 0; b < s->boat->bank_count; b++)
-        sim_bus(s, b, step, time_s, &f);
+    sim_need(s);
+    sim_link(s);
+    sim_buses(s, step, time_s, &f);
     add_totals(s, &f);
     add_fuel(s, &f);
     watch_house(s, &f, time_s + s->options.step_s);
@@ -216,19 +243,21 @@ static void run_step(struct sim *s, size_t step, size_t step_number)
         keep_row(s, &f, step_number, time_s, ac->engine);
 }
 
-static void day_begin(struct sim *s, long day)
+static int day_begin(struct sim *s, long day)
 {
     struct day_mark *mark = &s->days[day];
     struct date date = timeline_date(s->boat, day);
 
     s->kind = s->boat->plan.days[(size_t)day % s->boat->plan.day_count];
-    timeline_compile(&s->timeline, s->kind, day);
+    if (!(s->today = timelines_day(s->timelines, s->kind, day)))
+        return -1;
     *mark = (struct day_mark){ .kind = s->kind, .year = date.year, .month = date.month, .day = date.day,
                                .weekday = date_weekday(date), .min_charge = 1 };
-    mark->sunrise_s = s->timeline.sunrise_s + (double)day * DAY_S;
-    mark->sunset_s = s->timeline.sunset_s + (double)day * DAY_S;
+    mark->sunrise_s = s->today->sunrise_s + (double)day * DAY_S;
+    mark->sunset_s = s->today->sunset_s + (double)day * DAY_S;
     s->at_midnight = s->total;
     s->day_count = (size_t)day + 1;
+    return 0;
 }
 
 static void day_end(struct sim *s, long day)
@@ -241,8 +270,8 @@ static void day_end(struct sim *s, long day)
     mark->solar_spilled_wh = s->total.spilled_wh - s->at_midnight.spilled_wh;
     mark->alternator_wh = s->total.alternator_wh - s->at_midnight.alternator_wh;
     mark->charger_wh = s->total.charger_wh - s->at_midnight.charger_wh;
-    mark->end_charge = bank_charge(&house->model, &house->state);
-    s->total.engine_h += s->options.no_sources ? 0 : s->timeline.engine_h;
+    mark->end_charge = house->charge;
+    s->total.engine_h += s->options.no_sources ? 0 : s->today->engine_h;
 }
 
 int sim_run(struct sim *s)
@@ -250,11 +279,12 @@ int sim_run(struct sim *s)
     const struct bus *house = &s->buses[s->house];
 
     for (long day = 0; day < s->options.days; day++) {
-        day_begin(s, day);
-        for (size_t step = 0; step < s->timeline.steps; step++) {
-            run_step(s, step, (size_t)day * s->timeline.steps + step);
-            s->days[day].min_charge = lesser(s->days[day].min_charge, bank_charge(&house->model, &house->state));
-            if (s->options.stop_at_floor && s->floor_reached_s >= 0)
+        if (day_begin(s, day) != 0)
+            return -1;
+        for (size_t step = 0; step < s->steps; step++) {
+            run_step(s, step, (size_t)day * s->steps + step);
+            s->days[day].min_charge = lesser(s->days[day].min_charge, house->charge);
+            if (s->stopped)
                 return sim_events_close(s);
         }
         day_end(s, day);

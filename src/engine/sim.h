@@ -41,7 +41,8 @@ struct sim_options {
     double bank_scale;    /* [-] house bank capacity and current limits */
     double solar_scale, charger_scale, alternator_scale; /* [-] */
     int no_sources;       /* 1: nothing charges (autonomy) */
-    int stop_at_floor;    /* 1: end when the house bank reaches its floor */
+    unsigned stop_on;     /* bits 1 << enum week_event_kind: end with the first step in which such a thing is so */
+    struct timelines *timelines; /* days to share with other runs of the same boat and step; NULL: its own */
     double row_s;         /* [s] between kept rows; negative: none */
     int keep_events;      /* 1 */
 };
@@ -51,21 +52,39 @@ struct open_event {
     double start_s, end_s, worst_w, limit_w, wh, worst_s;
 };
 
+/* Sources of one bus, in the order they serve. A link comes first: its energy has already left the other bus. */
+enum bus_source { FROM_LINK, FROM_SOLAR, FROM_ALTERNATOR, FROM_CHARGER, BUS_SOURCES };
+
 struct bus {
     const struct bank *bank;
-    struct bank_model model;
+    const struct bank_model *model;
+    /* of the step being run */
+    double offer_w[BUS_SOURCES]; /* [W] */
+    double left_w[BUS_SOURCES];  /* [W] of it not used */
+    double wanted_w;             /* [W] all loads want: DC, and of the inverter its output */
+    double need_w;               /* [W] the same with the inverter's input, as far as it runs */
+    double link_out_w, link_loss_w; /* [W] */
+    double intake_v;             /* [V] set volts that intake is for; 0: not worked out */
+    struct bank_intake intake;
+    /* of the run */
     struct bank_state state;
-    double start_stored_wh;
-    double start_charge, min_charge, min_time_s;
+    double charge;             /* [-] at the end of the last step in which it did not rest */
+    double volts_v, current_a; /* at the end of the last step; current charging positive */
+    double charger_used_w;     /* [W] taken from chargers in the last step */
+    double alternator_v;  /* [V] highest regulator setting on this bus; 0: the bank's own set volts */
+    double temperature_c; /* [C] the model was made for */
+    double start_stored_wh, start_charge, min_charge, min_time_s;
     double charge_ah, discharge_ah;
     double terminal_wh; /* [Wh] through the posts, charging positive */
-    double temperature_c; /* [C] the model was made for */
-    double alternator_v; /* [V] highest regulator setting on this bus; 0: the bank's own set volts */
-    double volts_v, current_a; /* at the end of the last step; current charging positive */
-    double solar_w, alternator_w, charger_w; /* [W] offered in this step */
-    double charger_used_w; /* [W] of it taken */
-    double link_in_w, link_out_w, link_loss_w; /* [W] in this step */
-    double own_need_w, own_need_s; /* [W] wanted on the bus before links, and the step it was worked out for */
+    int rested;         /* 1: nothing was on it in the last step */
+};
+
+/* A converter or relay between two banks. */
+struct link {
+    struct bus *from, *to;
+    int relay;
+    double current_a; /* [A] output; infinite: no limit */
+    double idle_w, efficiency;
 };
 
 enum ac_source { AC_NONE, AC_INVERTER, AC_GENERATOR, AC_SHORE };
@@ -73,8 +92,9 @@ enum ac_source { AC_NONE, AC_INVERTER, AC_GENERATOR, AC_SHORE };
 /* The AC panel during one step. */
 struct ac_now {
     enum ac_source source;
-    double want_w[LOAD_PRIORITIES]; /* [W] wanted from the inverter (or from nothing) */
-    double give_w[LOAD_PRIORITIES]; /* [W] of it still to be given after overload and lock-out */
+    int inverting;    /* 1: the inverter is on, its idle draw counts */
+    double want_w;    /* [W] wanted from the inverter (or from nothing) */
+    double give_w;    /* [W] of it still to be given after overload and lock-out */
     double carried_w; /* [W] by shore or generator */
 };
 
@@ -98,8 +118,13 @@ struct sim {
     const struct boat *boat;
     struct sim_options options;
     struct arena *arena;
-    struct timeline timeline;
+    struct timelines *timelines;
+    const struct timeline *today;
+    size_t steps; /* in a day */
+    int stopped;  /* 1: by an event of stop_on */
     struct bus *buses; /* one per bank, boat order */
+    struct link *links;
+    size_t link_count;
     size_t house;      /* index of the house bank */
     struct inverters inverters;
     double lockout_s;  /* inverter stays off until then */

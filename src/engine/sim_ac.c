@@ -35,6 +35,7 @@ void sim_event(struct sim *s, enum week_event_kind kind, double time_s, double e
     struct open_event *open = &s->open[kind];
 
     s->event_steps[kind]++;
+    s->stopped |= (s->options.stop_on & 1u << kind) != 0;
     if (!s->options.keep_events)
         return;
     if (open->end_s >= open->start_s && time_s - open->end_s > EVENT_GAP_S && event_keep(s, kind) != 0)
@@ -71,7 +72,7 @@ static int generator_runs(struct sim *s, const struct ac_step *ac)
         return s->kind->generator == GENERATOR_TIMES && ac->generator >= present;
     if (ac->quiet >= present)
         return 0;
-    charge = bank_charge(&s->buses[s->house].model, &s->buses[s->house].state);
+    charge = s->buses[s->house].charge;
     return s->generator_on ? charge < g->stop_charge.value : charge <= g->start_charge.value;
 }
 
@@ -111,7 +112,7 @@ static void offer_chargers(struct sim *s, unsigned feed, double left_va)
         struct bus *bus = &s->buses[c->bank - s->boat->banks];
 
         if (c->fed_by & feed)
-            bus->charger_w += charger_share(c, bus->volts_v, s->options.charger_scale, &left_va);
+            bus->offer_w[FROM_CHARGER] += charger_share(c, bus->volts_v, s->options.charger_scale, &left_va);
     }
 }
 
@@ -137,29 +138,26 @@ static void carry(struct sim *s, const struct ac_step *ac, double time_s, double
     offer_chargers(s, feed, left);
 }
 
-/* What the inverter is asked for, cut to its rating: shed loads go first. */
+/* What the inverter is asked for, cut to its rating. */
 static void invert(struct sim *s, const struct ac_step *ac, double time_s)
 {
-    double want = 0, va = ac->ac_va, limit, left;
+    double want = ac->ac_w[0] + ac->ac_w[1] + ac->ac_w[2], limit = s->inverters.model.power_w;
+    double missed = ac->mains_w[0] + ac->mains_w[1] + ac->mains_w[2];
 
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        want += s->ac.want_w[p] = ac->ac_w[p];
+    s->ac.want_w = want;
     s->largest_ac_w = larger(s->largest_ac_w, want);
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        s->total.mains_missed_wh += ac->mains_w[p] * s->step_h;
-    if (s->ac.source == AC_NONE || time_s < s->lockout_s) {
+    s->total.mains_missed_wh += missed * s->step_h;
+    s->ac.inverting = s->ac.source == AC_INVERTER && time_s >= s->lockout_s;
+    if (!s->ac.inverting) {
         if (want > 0)
             sim_event(s, s->ac.source == AC_NONE ? EVENT_NO_AC : EVENT_CUT_OUT, time_s, want, 0);
         return;
     }
-    limit = s->inverters.model.power_w;
-    if (want > 0 && va > s->inverters.va)
-        limit = lesser(limit, want * s->inverters.va / va);
+    if (ac->ac_va > s->inverters.va && want > 0)
+        limit = lesser(limit, want * s->inverters.va / ac->ac_va);
     if (!at_most(want, limit))
         sim_event(s, EVENT_INVERTER_OVERLOAD, time_s, want - limit, limit);
-    left = limit;
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        left -= s->ac.give_w[p] = lesser(s->ac.want_w[p], left);
+    s->ac.give_w = lesser(want, limit);
 }
 
 void sim_ac(struct sim *s, const struct ac_step *ac, double time_s)

@@ -10,57 +10,42 @@ static const double shed_return = 0.03;
 /* After the inverter tripped on low volts it stays off this long [s]: nobody resets it at once. */
 enum { LOCKOUT_S = 600 };
 
-/* What a bus must feed before its bank gets anything: DC loads and the inverter. Only the house bus has one. */
+/* What a bus must feed before its bank gets anything, where some of it must be cut: by priority. */
 struct need {
     double dc_w[LOAD_PRIORITIES];
     double ac_w[LOAD_PRIORITIES]; /* output of the inverter */
-    double wanted_w; /* all of it, before anything is cut */
-    int inverting;   /* 1: the inverter is on, its idle draw counts */
+    int inverting;                /* 1: the inverter is on, its idle draw counts */
 };
 
 static double need_inverter_input(const struct sim *s, const struct need *n)
 {
-    double out = 0;
-
-    if (!n->inverting)
-        return 0;
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        out += n->ac_w[p];
-    return inverter_input_w(&s->inverters.model, out);
+    return n->inverting ? inverter_input_w(&s->inverters.model, n->ac_w[0] + n->ac_w[1] + n->ac_w[2]) : 0;
 }
 
 static double need_total(const struct sim *s, const struct need *n)
 {
-    double total = need_inverter_input(s, n);
-
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        total += n->dc_w[p];
-    return total;
+    return need_inverter_input(s, n) + n->dc_w[0] + n->dc_w[1] + n->dc_w[2];
 }
 
-static struct need need_of_bus(struct sim *s, size_t index, const struct bus_step *in)
+/* An overloaded inverter gives to vital loads first. */
+static struct need need_of_bus(const struct sim *s, const struct bus_step *in, const struct ac_step *ac, int house)
 {
-    struct need n = { .wanted_w = 0 };
+    struct need n = { .inverting = house && s->ac.inverting };
+    double left = s->ac.give_w;
 
-    for (int p = 0; p < LOAD_PRIORITIES; p++)
-        n.wanted_w += n.dc_w[p] = in->dc_w[p];
-    if (index != s->house)
-        return n;
-    n.inverting = s->ac.source == AC_INVERTER && s->running_s >= s->lockout_s;
     for (int p = 0; p < LOAD_PRIORITIES; p++) {
-        n.wanted_w += s->ac.want_w[p];
-        n.ac_w[p] = s->ac.give_w[p];
+        n.dc_w[p] = in->dc_w[p];
+        if (n.inverting)
+            left -= n.ac_w[p] = lesser(ac->ac_w[p], left);
     }
     return n;
 }
 
-/* Puts off what the owner said may wait, from the floor until a little above it. */
-static void shed_at_floor(struct sim *s, const struct bus *bus, struct need *n, double time_s)
+/* Puts off what the owner said may wait. */
+static void shed(struct sim *s, struct need *n, double time_s)
 {
-    double charge = bank_charge(&bus->model, &bus->state), off;
+    double off = n->dc_w[LOAD_SHED] + n->ac_w[LOAD_SHED];
 
-    s->shedding = charge <= bus->model.floor + (s->shedding ? shed_return : 0);
-    off = n->dc_w[LOAD_SHED] + n->ac_w[LOAD_SHED];
     if (!s->shedding || off <= 0)
         return;
     sim_event(s, EVENT_SHED, time_s, off, 0);
@@ -95,102 +80,101 @@ static void cut(const struct sim *s, struct need *n, double excess)
         n->inverting = 0; /* not even its idle draw */
 }
 
-/* Sources of one bus, in the order they serve. A link comes first: its energy has already left the other bus. */
-enum bus_source { FROM_LINK, FROM_SOLAR, FROM_ALTERNATOR, FROM_CHARGER, BUS_SOURCES };
-
-struct offers {
-    double left_w[BUS_SOURCES];
-    double set_v[BUS_SOURCES]; /* what each regulator holds */
-};
-
-static struct offers offers_of(const struct bus *bus)
-{
-    double set_v = bank_set_voltage(&bus->model, &bus->state);
-    double alternator_v = bus->alternator_v > 0 ? lesser(bus->alternator_v, set_v) : set_v;
-
-    return (struct offers){ { bus->link_in_w, bus->solar_w, bus->alternator_w, bus->charger_w },
-                            { set_v, set_v, alternator_v, set_v } };
-}
-
-static double offers_total(const struct offers *o)
-{
-    return o->left_w[FROM_LINK] + o->left_w[FROM_SOLAR] + o->left_w[FROM_ALTERNATOR] + o->left_w[FROM_CHARGER];
-}
-
 /* Serves the need from the sources in order; returns what is left for the bank to give. */
-static double serve(struct offers *o, double need)
+static double serve(struct bus *bus, double need)
 {
-    for (int i = 0; i < BUS_SOURCES && need > 0; i++) {
-        double taken = lesser(need, o->left_w[i]);
+    for (int i = 0; i < BUS_SOURCES; i++) {
+        double taken = lesser(need, bus->offer_w[i]);
 
-        o->left_w[i] -= taken;
+        bus->left_w[i] = bus->offer_w[i] - taken;
         need -= taken;
     }
     return need;
 }
 
-/* Into the bank, each source only as far as the bank still takes power at that regulator's volts. */
-static double charge_bank(const struct bus *bus, struct offers *o)
+/* What the bank takes at those set volts [W]; worked out once a step. */
+static double bus_accepts(struct bus *bus, double set_v)
 {
-    double into = 0, room = 0, room_at = -1;
+    if (bus->intake_v != set_v) {
+        bus->intake_v = set_v;
+        bank_intake(&bus->intake, bus->model, &bus->state, set_v);
+    }
+    return bus->intake.power_w;
+}
+
+/* What the regulator of a source holds [V]. */
+static double source_v(const struct bus *bus, enum bus_source source)
+{
+    double set_v = bank_set_voltage(bus->model, &bus->state);
+
+    return source == FROM_ALTERNATOR && bus->alternator_v > 0 ? lesser(bus->alternator_v, set_v) : set_v;
+}
+
+/* Into the bank, each source only as far as the bank still takes power at that regulator's volts. */
+static double charge_bank(struct bus *bus)
+{
+    double into = 0;
 
     for (int i = 0; i < BUS_SOURCES; i++) {
         double taken;
 
-        if (o->left_w[i] <= 0)
+        if (bus->left_w[i] <= 0)
             continue;
-        if (o->set_v[i] != room_at) {
-            room_at = o->set_v[i];
-            room = bank_accept_w(&bus->model, &bus->state, room_at);
-        }
-        taken = larger(lesser(o->left_w[i], room - into), 0);
-        o->left_w[i] -= taken;
+        taken = larger(lesser(bus->left_w[i], bus_accepts(bus, source_v(bus, (enum bus_source)i)) - into), 0);
+        bus->left_w[i] -= taken;
         into += taken;
     }
     return into;
 }
 
-static void watch_lowest(struct bus *bus, double time_s)
+static int bus_charging(const struct bus *bus)
 {
-    double charge = bank_charge(&bus->model, &bus->state);
+    const double *offer = bus->offer_w;
 
-    if (charge < bus->min_charge) {
-        bus->min_charge = charge;
+    return offer[FROM_LINK] > 0 || offer[FROM_SOLAR] > 0 || offer[FROM_ALTERNATOR] > 0 || offer[FROM_CHARGER] > 0;
+}
+
+static inline void watch_lowest(struct bus *bus, double time_s)
+{
+    bus->charge = bank_charge(bus->model, &bus->state);
+    if (bus->charge < bus->min_charge) {
+        bus->min_charge = bus->charge;
         bus->min_time_s = time_s;
     }
 }
 
 static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
 {
+    double ah = flow->current_a * s->step_h;
 
     bus->volts_v = flow->volts_v;
     bus->current_a = flow->current_a;
-    bus->terminal_wh += flow->current_a * flow->volts_v * s->step_h;
-    if (flow->current_a > 0)
-        bus->charge_ah += flow->current_a * s->step_h;
+    bus->terminal_wh += ah * flow->volts_v;
+    if (ah > 0)
+        bus->charge_ah += ah;
     else
-        bus->discharge_ah -= flow->current_a * s->step_h;
+        bus->discharge_ah -= ah;
     watch_lowest(bus, time_s + s->options.step_s);
 }
 
 /* The inverter trips when its own load drags the posts under its cut-out. */
-static void watch_cut_out(struct sim *s, const struct bus *bus, const struct need *n, double time_s)
+static void watch_cut_out(struct sim *s, const struct bus *bus, double out_w, double time_s)
 {
-    double out = n->ac_w[0] + n->ac_w[1] + n->ac_w[2];
-
-    if (!n->inverting || out <= 0 || bus->volts_v >= s->inverters.cut_out_v)
+    if (out_w <= 0 || bus->volts_v >= s->inverters.cut_out_v)
         return;
     s->lockout_s = time_s + s->options.step_s + LOCKOUT_S;
-    sim_event(s, EVENT_CUT_OUT, time_s, 0, out);
+    sim_event(s, EVENT_CUT_OUT, time_s, 0, out_w);
 }
 
-/* Notes what was wanted and not given; only loads that were not put off on purpose count as unserved events. */
-static double note_unserved(struct sim *s, const struct bus_step *in, const struct need *n, int house)
+/* Adds one priority's loads that were wanted and not given [W]. */
+static double note_unserved(struct sim *s, const struct bus_step *in, const struct ac_step *ac, const struct need *n,
+                            int house)
 {
+    int wanted = house && s->ac.want_w > 0;
     double unserved = 0;
 
     for (int p = 0; p < LOAD_PRIORITIES; p++) {
-        double w = in->dc_w[p] - n->dc_w[p] + (house ? s->ac.want_w[p] - n->ac_w[p] : 0);
+        double w = in->dc_w[p] - n->dc_w[p] + (wanted ? ac->ac_w[p] - n->ac_w[p] : 0);
 
         s->total.unserved_priority_wh[p] += w * s->step_h;
         unserved += w;
@@ -198,145 +182,219 @@ static double note_unserved(struct sim *s, const struct bus_step *in, const stru
     return unserved;
 }
 
-static void add_sources(struct bus *bus, const struct offers *o, struct flows *flows)
+static void add_sources(struct bus *bus, struct flows *flows)
 {
-    flows->solar += bus->solar_w - o->left_w[FROM_SOLAR];
-    flows->spilled += o->left_w[FROM_SOLAR];
-    flows->alternator += bus->alternator_w - o->left_w[FROM_ALTERNATOR];
-    flows->charger += bus->charger_used_w = bus->charger_w - o->left_w[FROM_CHARGER];
+    const double *offer = bus->offer_w, *left = bus->left_w;
+
+    flows->solar += offer[FROM_SOLAR] - left[FROM_SOLAR];
+    flows->spilled += left[FROM_SOLAR];
+    flows->alternator += offer[FROM_ALTERNATOR] - left[FROM_ALTERNATOR];
+    flows->charger += bus->charger_used_w = offer[FROM_CHARGER] - left[FROM_CHARGER];
 }
 
-static void add_loads(struct sim *s, const struct bus *bus, const struct bus_step *in, const struct need *n,
-                      struct flows *flows)
+/* One bus whose loads the bank may not be able to carry, or whose inverter cannot: what can be given is worked out
+ * first, then loads are cut to it. Returns the output of the inverter [W]. */
+static double run_short(struct sim *s, struct bus *bus, size_t index, size_t step, double time_s, struct flows *flows)
 {
-    double out = n->inverting ? n->ac_w[0] + n->ac_w[1] + n->ac_w[2] : 0;
-
-    flows->load += n->wanted_w + bus->link_loss_w;
-    flows->unserved += note_unserved(s, in, n, bus == &s->buses[s->house]);
-    flows->inverter_out += out;
-    flows->inverter_loss += need_inverter_input(s, n) - out;
-}
-
-/* 1 where nothing happens on a bus in a step but the bank's own rest. */
-static int bus_idle(const struct bus *bus, const struct bus_step *in)
-{
-    return in->dc_w[0] + in->dc_w[1] + in->dc_w[2] + bus->solar_w + bus->alternator_w + bus->charger_w +
-               bus->link_in_w + bus->link_out_w <=
-           0;
-}
-
-void sim_bus(struct sim *s, size_t index, size_t step, double time_s, struct flows *flows)
-{
-    struct bus *bus = &s->buses[index];
-    const struct bus_step *in = &s->timeline.buses[index * s->timeline.steps + step];
-    struct offers offers;
-    struct need n;
-    double total, deficit;
+    const struct bus_step *in = &s->today->buses[index * s->steps + step];
+    const struct ac_step *ac = &s->today->ac[step];
+    int house = index == s->house;
+    struct need n = need_of_bus(s, in, ac, house);
+    double excess, out;
     struct bank_flow flow;
 
-    if (index != s->house && bus_idle(bus, in)) {
-        bank_rest(&bus->model, &bus->state);
-        bus->current_a = 0;
-        return;
-    }
-    watch_lowest(bus, time_s); /* after steps that were idle */
-    offers = offers_of(bus);
-    n = need_of_bus(s, index, in);
-    total = offers_total(&offers);
-    if (index == s->house)
-        shed_at_floor(s, bus, &n, time_s);
-    deficit = need_total(s, &n) + bus->link_out_w - total;
-    if (deficit > 0) {
-        double can = bank_deliver_w(&bus->model, &bus->state);
+    if (house)
+        shed(s, &n, time_s);
+    excess = serve(bus, need_total(s, &n) + bus->link_out_w);
+    if (excess > 0) {
+        double can = bank_deliver_w(bus->model, &bus->state);
 
-        if (deficit > can * (1 + 1e-12)) {
-            sim_event(s, EVENT_UNSERVED, time_s, deficit - can, can);
-            cut(s, &n, deficit - can);
+        if (excess > can * (1 + 1e-12)) {
+            sim_event(s, EVENT_UNSERVED, time_s, excess - can, can);
+            cut(s, &n, excess - can);
+            excess = serve(bus, need_total(s, &n) + bus->link_out_w);
         }
     }
-    deficit = serve(&offers, need_total(s, &n) + bus->link_out_w);
-    flow = bank_move(&bus->model, &bus->state, deficit > 0 ? -deficit : charge_bank(bus, &offers), total > 0);
+    flow = bank_move(bus->model, &bus->state, excess > 0 ? -excess : charge_bank(bus), bus_charging(bus));
     bus_remember(s, bus, &flow, time_s);
-    add_loads(s, bus, in, &n, flows);
-    add_sources(bus, &offers, flows);
-    if (index == s->house)
-        watch_cut_out(s, bus, &n, time_s);
+    out = n.inverting ? n.ac_w[0] + n.ac_w[1] + n.ac_w[2] : 0;
+    flows->unserved += note_unserved(s, in, ac, &n, house);
+    flows->inverter_loss += need_inverter_input(s, &n) - out;
+    return out;
+}
+
+/* Into the bank what is left over, all of it where the bank is known to take that much. */
+static void charge(struct bus *bus, struct bank_flow *flow)
+{
+    double *left = bus->left_w, all = left[FROM_LINK] + left[FROM_SOLAR] + left[FROM_ALTERNATOR] + left[FROM_CHARGER];
+    double set_v = source_v(bus, left[FROM_ALTERNATOR] > 0 ? FROM_ALTERNATOR : FROM_CHARGER), into;
+
+    if (bank_try_fill(flow, bus->model, &bus->state, all, set_v)) {
+        left[FROM_LINK] = left[FROM_SOLAR] = left[FROM_ALTERNATOR] = left[FROM_CHARGER] = 0;
+        return;
+    }
+    into = charge_bank(bus);
+    if (into > 0)
+        bank_take(flow, bus->model, &bus->state, &bus->intake, into);
+    else
+        *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
+}
+
+/* The usual case: everything wanted is given, and the bank is known to carry the difference. 0: it is not known. */
+static int run_plain(struct sim *s, struct bus *bus, double time_s)
+{
+    double excess = serve(bus, bus->need_w + bus->link_out_w);
+    struct bank_flow flow;
+
+    if (!(excess > 0))
+        charge(bus, &flow);
+    else if (!bank_try_draw(&flow, bus->model, &bus->state, excess, bus_charging(bus)))
+        return 0;
+    bus_remember(s, bus, &flow, time_s);
+    return 1;
+}
+
+/* Sheds from the floor until a little above it; 1 where something is to be put off or the inverter gives short. */
+static int house_short(struct sim *s, const struct bus *bus, size_t step)
+{
+    const struct bus_step *in = &s->today->buses[s->house * s->steps + step];
+
+    s->shedding = bus->charge <= bus->model->floor + (s->shedding ? shed_return : 0);
+    return s->ac.give_w < s->ac.want_w ||
+           (s->shedding && (in->dc_w[LOAD_SHED] > 0 || (s->ac.inverting && s->today->ac[step].ac_w[LOAD_SHED] > 0)));
+}
+
+/* 1 where nothing happens on a bus in a step but the bank's own rest or what comes over a link. */
+static inline int bus_alone(const struct bus *bus)
+{
+    const double *offer = bus->offer_w;
+
+    return bus->need_w + offer[FROM_SOLAR] + offer[FROM_ALTERNATOR] + offer[FROM_CHARGER] + bus->link_out_w <= 0;
+}
+
+/* A link gives no more than the bank takes: link_move has asked it. */
+static inline void run_alone(struct sim *s, struct bus *bus, double time_s)
+{
+    struct bank_flow flow;
+
+    bus->charger_used_w = 0;
+    if (bus->offer_w[FROM_LINK] > 0) {
+        if (bus->rested)
+            watch_lowest(bus, time_s);
+        bus->rested = 0;
+        bank_take(&flow, bus->model, &bus->state, &bus->intake, bus->offer_w[FROM_LINK]);
+        bus_remember(s, bus, &flow, time_s);
+    } else {
+        bank_rest(bus->model, &bus->state);
+        bus->current_a = 0;
+        bus->rested = 1;
+    }
+}
+
+static void run_bus(struct sim *s, struct bus *bus, size_t step, double time_s, struct flows *flows)
+{
+    size_t index = (size_t)(bus - s->buses);
+    int house = index == s->house;
+    double out;
+
+    if (bus->rested)
+        watch_lowest(bus, time_s);
+    bus->rested = 0;
+    if (!(house && house_short(s, bus, step)) && run_plain(s, bus, time_s)) {
+        out = house ? s->ac.give_w : 0;
+        flows->inverter_loss += bus->need_w - bus->wanted_w;
+    } else {
+        out = run_short(s, bus, index, step, time_s, flows);
+    }
+    flows->load += bus->wanted_w + bus->link_loss_w;
+    flows->inverter_out += out;
+    add_sources(bus, flows);
+    if (house)
+        watch_cut_out(s, bus, out, time_s);
+}
+
+void sim_buses(struct sim *s, size_t step, double time_s, struct flows *flows)
+{
+    for (size_t b = 0; b < s->boat->bank_count; b++) {
+        struct bus *bus = &s->buses[b];
+
+        if (b != s->house && bus_alone(bus))
+            run_alone(s, bus, time_s);
+        else
+            run_bus(s, bus, step, time_s, flows);
+    }
 }
 
 /* Power a bus has to spare after its own loads [W]. */
-static double bus_spare(struct sim *s, size_t index, size_t step)
+static double bus_spare(const struct bus *bus)
 {
-    struct bus *bus = &s->buses[index];
-    const struct bus_step *in = &s->timeline.buses[index * s->timeline.steps + step];
-    double offered = bus->solar_w + bus->alternator_w + bus->charger_w - bus->link_out_w;
+    double offered =
+        bus->offer_w[FROM_SOLAR] + bus->offer_w[FROM_ALTERNATOR] + bus->offer_w[FROM_CHARGER] - bus->link_out_w;
 
-    if (offered <= 0)
-        return 0;
-    if (bus->own_need_s != s->running_s) { /* the same for every link of a step */
-        struct need n = need_of_bus(s, index, in);
-
-        bus->own_need_w = need_total(s, &n);
-        bus->own_need_s = s->running_s;
-    }
-    return offered - bus->own_need_w;
+    return offered > 0 ? offered - bus->need_w : 0;
 }
 
-static void link_move(struct sim *s, const struct dcdc *d, size_t from, size_t to, double spare)
+static void link_move(const struct link *link, struct bus *giver, struct bus *taker, double spare)
 {
-    struct bus *giver = &s->buses[from], *taker = &s->buses[to];
-    double set_v = bank_set_voltage(&taker->model, &taker->state);
-    double give = bank_accept_w(&taker->model, &taker->state, set_v) - taker->link_in_w;
-    double idle = d->kind == LINK_RELAY ? 0 : range_or(&d->idle_power, 0);
-    double efficiency = d->kind == LINK_RELAY ? 1 : d->efficiency.value;
+    double give = bus_accepts(taker, bank_set_voltage(taker->model, &taker->state)) - taker->offer_w[FROM_LINK];
     double drawn;
 
-    if (range_known(&d->current))
-        give = lesser(give, d->current.value * taker->volts_v);
-    give = lesser(give, (spare - idle) * efficiency);
+    give = lesser(give, link->current_a * taker->volts_v);
+    give = lesser(give, (spare - link->idle_w) * link->efficiency);
     if (give <= 0)
         return;
-    drawn = give / efficiency + idle;
+    drawn = give / link->efficiency + link->idle_w;
     giver->link_out_w += drawn;
     giver->link_loss_w += drawn - give;
-    taker->link_in_w += give;
+    taker->offer_w[FROM_LINK] += give;
 }
 
 /* A converter moves what its giving bus has to spare; a relay joins two buses while either is being charged. */
-static void offer_links(struct sim *s, size_t step)
+void sim_link(struct sim *s)
 {
-    for (size_t i = 0; i < s->boat->dcdc_count; i++) {
-        const struct dcdc *d = &s->boat->dcdcs[i];
-        size_t from = (size_t)(d->from - s->boat->banks), to;
-        double spare;
+    if (s->options.no_sources)
+        return;
+    for (size_t i = 0; i < s->link_count; i++) {
+        const struct link *link = &s->links[i];
+        double spare = bus_spare(link->from);
 
-        if (!d->to)
-            continue;
-        to = (size_t)(d->to - s->boat->banks);
-        spare = bus_spare(s, from, step);
         if (spare > 0)
-            link_move(s, d, from, to, spare);
-        else if (d->kind == LINK_RELAY && (spare = bus_spare(s, to, step)) > 0)
-            link_move(s, d, to, from, spare);
+            link_move(link, link->from, link->to, spare);
+        else if (link->relay && (spare = bus_spare(link->to)) > 0)
+            link_move(link, link->to, link->from, spare);
     }
 }
 
 void sim_offer(struct sim *s, size_t step)
 {
+    int none = s->options.no_sources;
+
     for (size_t b = 0; b < s->boat->bank_count; b++) {
         struct bus *bus = &s->buses[b];
-        const struct bus_step *in = &s->timeline.buses[b * s->timeline.steps + step];
+        const struct bus_step *in = &s->today->buses[b * s->steps + step];
 
-        bus->link_in_w = bus->link_out_w = bus->link_loss_w = bus->charger_w = 0;
-        bus->solar_w = bus->alternator_w = 0;
-        if (s->options.no_sources)
+        bus->offer_w[FROM_LINK] = bus->offer_w[FROM_SOLAR] = bus->offer_w[FROM_ALTERNATOR] =
+            bus->offer_w[FROM_CHARGER] = 0;
+        bus->link_out_w = bus->link_loss_w = bus->intake_v = 0;
+        bus->wanted_w = bus->need_w = 0;
+        if (!s->today->bus_used[b])
             continue;
-        bus->solar_w = in->solar_w + in->solar_a * bus->volts_v;
-        bus->alternator_w = in->alternator_a * s->options.alternator_scale * bus->volts_v;
+        bus->wanted_w = bus->need_w = in->dc_w[0] + in->dc_w[1] + in->dc_w[2];
+        if (none)
+            continue;
+        bus->offer_w[FROM_SOLAR] = in->solar_w * s->options.solar_scale;
+        if (in->solar_a > 0)
+            bus->offer_w[FROM_SOLAR] += in->solar_a * s->options.solar_scale * bus->volts_v;
+        if (in->alternator_a > 0)
+            bus->offer_w[FROM_ALTERNATOR] = in->alternator_a * s->options.alternator_scale * bus->volts_v;
     }
 }
 
-void sim_link(struct sim *s, size_t step)
+void sim_need(struct sim *s)
 {
-    if (s->boat->dcdc_count && !s->options.no_sources)
-        offer_links(s, step);
+    struct bus *house = &s->buses[s->house];
+
+    house->wanted_w += s->ac.want_w;
+    if (s->ac.inverting)
+        house->need_w += inverter_input_w(&s->inverters.model, s->ac.give_w);
 }

@@ -5,19 +5,24 @@
 
 #include "engine/sim.h"
 
-/* What happened on all buses in one step; every power is a mean over the step [W]. */
+/*
+ * What happened on all buses in one step; every power is a mean over the step [W]. The order differs from that of struct
+ * totals on purpose: read in pairs, as a compiler likes to, they would wait for the single stores before.
+ */
 struct flows {
-    double solar, spilled, alternator, charger; /* used from each; solar that found no home */
-    double load, unserved, inverter_out, inverter_loss;
+    double solar, load, alternator, unserved, spilled, inverter_loss, charger, inverter_out;
 };
 
-/* Puts solar and alternators of the step on offer at each bus; before sim_ac, which adds the chargers. */
+/* Puts loads, solar and alternators of the step on each bus; before sim_ac, which adds the chargers. */
 void sim_offer(struct sim *sim, size_t step);
 
-/* Works out what the links between banks move; after sim_ac. */
-void sim_link(struct sim *sim, size_t step);
+/* Adds what the inverter takes to the house bus; after sim_ac. */
+void sim_need(struct sim *sim);
 
-/* Runs one bus; adds to flows. */
-void sim_bus(struct sim *sim, size_t index, size_t step, double time_s, struct flows *flows);
+/* Works out what the links between banks move; after sim_need. */
+void sim_link(struct sim *sim);
+
+/* Runs every bus; adds to flows. */
+void sim_buses(struct sim *sim, size_t step, double time_s, struct flows *flows);
 
 #endif

@@ -41,11 +41,20 @@ static const double drift = 0.01;
 /* Sizing runs use this step [s]: a minute, or the plan's own where that is longer. */
 static const double size_step_s = 60;
 
-/* What a size can mend: an overloaded inverter, lead or generator does not count here. */
-static int bank_related(const struct sim *s)
+/* What a size can mend, and a run ends with: an overloaded inverter, lead or generator does not count here. */
+static const unsigned mendable = 1u << EVENT_UNSERVED | 1u << EVENT_FLOOR | 1u << EVENT_CUT_OUT | 1u << EVENT_SHED;
+
+/* Days kept between runs take no more memory than this; longer plans have their later days compiled anew. */
+static const size_t kept_bytes = 12 << 20;
+
+static struct timelines *sizing_timelines(const struct sizer *z)
 {
-    return !s->event_steps[EVENT_UNSERVED] && !s->event_steps[EVENT_FLOOR] && !s->event_steps[EVENT_CUT_OUT]
-           && !s->event_steps[EVENT_SHED];
+    double step_s = fmax(z->boat->plan.step.value, size_step_s);
+    double day_bytes = DAY_S / step_s *
+                       (double)(z->boat->bank_count * sizeof(struct bus_step) + sizeof(struct ac_step));
+    size_t days = 2 * z->boat->plan.day_count, room = (size_t)((double)kept_bytes / day_bytes);
+
+    return timelines_new(z->arena, z->boat, step_s, days < room ? days : room);
 }
 
 /*
@@ -53,27 +62,37 @@ static int bank_related(const struct sim *s)
  * unserved or put off, never under the floor or the cut-out, and ending no lower the second time than the
  * first by more than drift. Twice, because a plan that eats a full bank up would pass once.
  */
-static int size_passes(struct sizer *z, enum size_knob knob, double scale)
+static int run_passes(struct sizer *z, enum size_knob knob, double scale)
 {
     struct sim_options options = sim_plain(z->boat);
     struct arena *arena = arena_new();
     double *const knobs[] = { [KNOB_BANK] = &options.bank_scale, [KNOB_SOLAR] = &options.solar_scale,
                               [KNOB_CHARGER] = &options.charger_scale };
     struct sim sim;
-    double first_end = 0;
     int passes = 0;
 
     *knobs[knob] = scale;
     options.days *= 2;
     options.step_s = fmax(options.step_s, size_step_s);
-    if (arena && sim_new(&sim, arena, z->boat, &options) == 0 && sim_run(&sim) == 0) {
-        first_end = sim.days[z->boat->plan.day_count - 1].end_charge;
-        passes = bank_related(&sim) && sim.days[sim.day_count - 1].end_charge >= first_end - drift;
-    } else {
+    options.stop_on = mendable;
+    options.timelines = z->timelines;
+    if (arena && sim_new(&sim, arena, z->boat, &options) == 0 && sim_run(&sim) == 0)
+        passes = !sim.stopped && sim.days[sim.day_count - 1].end_charge >=
+                                     sim.days[z->boat->plan.day_count - 1].end_charge - drift;
+    else
         z->failed = 1;
-    }
     arena_free(arena);
     return passes;
+}
+
+/* The boat as it stands is the same for every knob. */
+static int size_passes(struct sizer *z, enum size_knob knob, double scale)
+{
+    if (scale != 1)
+        return run_passes(z, knob, scale);
+    if (z->built < 0)
+        z->built = run_passes(z, knob, 1);
+    return z->built;
 }
 
 /*
@@ -335,6 +354,11 @@ static enum status sizer_new(struct sizer *z, struct diag_list *diags)
         return status;
     z->house = boat_house_bank(z->boat);
     z->volts = bank_working_voltage(z->house);
+    z->built = -1;
+    if (!(z->timelines = sizing_timelines(z)))
+        return STATUS_NO_MEMORY;
+    if (options.step_s == z->timelines->step_s)
+        options.timelines = z->timelines;
     if (sim_new(&z->plain, z->arena, z->boat, &options) != 0 || sim_run(&z->plain) != 0)
         return STATUS_NO_MEMORY;
     find_worst_day(z);

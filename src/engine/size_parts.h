@@ -16,6 +16,8 @@ struct sizer {
     struct arena *arena;
     struct work work;
     struct sim plain;     /* the plan as it stands, run once */
+    struct timelines *timelines; /* of the sizing runs */
+    int built;            /* the boat as it stands in a sizing run: 1 passes, 0 fails, -1 not run yet */
     double volts;         /* [V] for amp-hours */
     double mean_load_wh, mean_solar_wh, mean_alternator_wh, mean_charger_wh; /* [Wh/day] over the plan */
     /* [Wh] largest daily load of a kind in the plan, on a day without shore where there is one */

@@ -23,7 +23,7 @@ enum { WEEK_D = 7 };
 /* Current the bank would take in bulk, rested at its floor [A]. */
 static double bulk_acceptance_a(const struct sizer *z)
 {
-    const struct bank_model *model = &z->plain.buses[z->plain.house].model;
+    const struct bank_model *model = z->plain.buses[z->plain.house].model;
     struct bank_state state;
     double set_v;
 

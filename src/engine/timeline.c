@@ -140,9 +140,14 @@ void timeline_load_intervals(const struct load *load, size_t day_index, double s
     }
 }
 
-/* Where an interval goes: value x share of each touched step is added to a double found stride bytes apart. */
+/*
+ * Where an interval goes: value x share of each touched step is added to a double found stride bytes apart. What
+ * lasts the whole day is only added up, and laid onto the steps once for all that does: whole_days_lay.
+ */
 struct painter {
     unsigned char *first;
+    double *whole_day;
+    int *used; /* set to 1 */
     size_t stride, steps;
     double step_s, value;
     double seconds; /* [s] painted so far */
@@ -157,6 +162,13 @@ static void paint(void *context, double start_s, double end_s)
     if (end_s <= start_s)
         return;
     p->seconds += end_s - start_s;
+    if (p->value <= 0)
+        return;
+    *p->used = 1;
+    if (start_s <= 0 && end_s >= DAY_S) {
+        *p->whole_day += p->value;
+        return;
+    }
     if (from == to) {
         cell = (double *)(void *)(p->first + from * p->stride);
         *cell += p->value * (end_s - start_s) / p->step_s;
@@ -172,9 +184,41 @@ static void paint(void *context, double start_s, double end_s)
     }
 }
 
-static struct painter painter_on(double *first, size_t stride, const struct timeline *t, double value)
+/* On the field of that offset in the steps of a bank's bus. */
+static struct painter bus_painter(struct timeline *t, const struct bank *bank, size_t offset, double value)
 {
-    return (struct painter){ (unsigned char *)first, stride, t->steps, t->step_s, value, 0 };
+    size_t b = (size_t)(bank - t->boat->banks);
+    unsigned char *whole_day = (unsigned char *)(t->bus_whole_day + b) + offset;
+
+    return (struct painter){ (unsigned char *)(t->buses + b * t->steps) + offset, (double *)(void *)whole_day,
+                             t->bus_used + b, sizeof *t->buses, t->steps, t->step_s, value, 0 };
+}
+
+/* The same in the steps of the AC panel. */
+static struct painter ac_painter(struct timeline *t, size_t offset, double value)
+{
+    unsigned char *whole_day = (unsigned char *)&t->ac_whole_day + offset;
+
+    return (struct painter){ (unsigned char *)t->ac + offset, (double *)(void *)whole_day,
+                             &t->ac_used, sizeof *t->ac, t->steps, t->step_s, value, 0 };
+}
+
+/* Rows of so many doubles each. */
+static void whole_day_lay(double *rows, const double *whole_day, size_t doubles, size_t steps)
+{
+    for (size_t f = 0; f < doubles; f++)
+        if (whole_day[f] != 0)
+            for (size_t i = 0; i < steps; i++)
+                rows[i * doubles + f] += whole_day[f];
+}
+
+static void whole_days_lay(struct timeline *t)
+{
+    for (size_t b = 0; b < t->boat->bank_count; b++)
+        whole_day_lay((double *)(void *)(t->buses + b * t->steps), (const double *)(const void *)(t->bus_whole_day + b),
+                      sizeof *t->buses / sizeof(double), t->steps);
+    whole_day_lay((double *)(void *)t->ac, (const double *)(const void *)&t->ac_whole_day,
+                  sizeof *t->ac / sizeof(double), t->steps);
 }
 
 double load_running_w(const struct load *load)
@@ -187,41 +231,36 @@ double load_running_w(const struct load *load)
 }
 
 /* Standby draws whenever the load does not run: its power all day, less its share of the running time. */
+static void paint_load(const struct timeline *t, const struct load *load, size_t day_index, struct painter p,
+                       double standby)
+{
+    timeline_load_intervals(load, day_index, t->sunrise_s, t->sunset_s, paint, &p);
+    p.value = standby;
+    paint(&p, 0, DAY_S);
+}
+
 static void compile_load(struct timeline *t, const struct load *load, size_t day_index)
 {
+    const size_t ac[] = { offsetof(struct ac_step, ac_w), offsetof(struct ac_step, ac_va) };
+    const size_t mains[] = { offsetof(struct ac_step, mains_w), offsetof(struct ac_step, mains_va) };
+    const size_t *fields = load->supply == SUPPLY_AC ? ac : mains, of_priority = load->priority * sizeof(double);
     double power = load_running_w(load) * load_duty(load, day_index);
-    double standby = load->standby.value * load->count.value;
+    double standby = load->standby.value * load->count.value, va = 1 / load->power_factor.value;
     double over_standby = fmax(power - standby, 0);
-    struct bus_step *bus = NULL;
-    struct painter p;
 
     if (load->supply == SUPPLY_DC) {
-        bus = t->buses + (size_t)(load->bank - t->boat->banks) * t->steps;
-        p = painter_on(&bus->dc_w[load->priority], sizeof *bus, t, over_standby);
-    } else if (load->supply == SUPPLY_AC) {
-        p = painter_on(&t->ac->ac_w[load->priority], sizeof *t->ac, t, over_standby);
-    } else {
-        p = painter_on(&t->ac->mains_w[load->priority], sizeof *t->ac, t, over_standby);
-    }
-    timeline_load_intervals(load, day_index, t->sunrise_s, t->sunset_s, paint, &p);
-    if (standby > 0) {
-        p.value = standby;
-        paint(&p, 0, DAY_S);
-    }
-    if (load->supply == SUPPLY_DC)
+        paint_load(t, load, day_index,
+                   bus_painter(t, load->bank, offsetof(struct bus_step, dc_w) + of_priority, over_standby), standby);
         return;
-    p = painter_on(load->supply == SUPPLY_AC ? &t->ac->ac_va : &t->ac->mains_va, sizeof *t->ac, t,
-                   over_standby / load->power_factor.value);
-    timeline_load_intervals(load, day_index, t->sunrise_s, t->sunset_s, paint, &p);
-    p.value = standby / load->power_factor.value;
-    paint(&p, 0, DAY_S);
+    }
+    paint_load(t, load, day_index, ac_painter(t, fields[0] + of_priority, over_standby), standby);
+    paint_load(t, load, day_index, ac_painter(t, fields[1], over_standby * va), standby * va);
 }
 
 static void compile_alternator(struct timeline *t, const struct alternator *a, const struct engine_run *run)
 {
     double rpm = range_or(&run->speed, a->engine->idle_speed.value);
-    struct bus_step *bus = t->buses + (size_t)(a->bank - t->boat->banks) * t->steps;
-    struct painter p = painter_on(&bus->alternator_a, sizeof *bus, t, alternator_current(a, rpm));
+    struct painter p = bus_painter(t, a->bank, offsetof(struct bus_step, alternator_a), alternator_current(a, rpm));
 
     timeline_spans(&run->span, 1, t->sunrise_s, t->sunset_s, paint, &p);
 }
@@ -233,7 +272,7 @@ static void compile_engines(struct timeline *t, const struct day_kind *kind)
     t->engine_h = 0;
     for (size_t r = 0; r < kind->run_count; r++) {
         const struct engine_run *run = &kind->runs[r];
-        struct painter p = painter_on(&t->ac->engine, sizeof *t->ac, t, 1);
+        struct painter p = ac_painter(t, offsetof(struct ac_step, engine), 1);
 
         timeline_spans(&run->span, 1, t->sunrise_s, t->sunset_s, paint, &p);
         t->engine_h += p.seconds / HOUR_S * (double)(run->engine ? 1 : boat->engine_count);
@@ -245,15 +284,15 @@ static void compile_engines(struct timeline *t, const struct day_kind *kind)
 
 static void compile_hours(struct timeline *t, const struct day_kind *kind)
 {
-    struct painter p = painter_on(&t->ac->shore, sizeof *t->ac, t, 1);
+    struct painter shore = ac_painter(t, offsetof(struct ac_step, shore), 1);
+    struct painter generator = ac_painter(t, offsetof(struct ac_step, generator), 1);
+    struct painter quiet = ac_painter(t, offsetof(struct ac_step, quiet), 1);
 
     if (t->boat->shore.fitted)
-        timeline_spans(kind->shore, kind->shore_count, t->sunrise_s, t->sunset_s, paint, &p);
-    p.first = (unsigned char *)&t->ac->generator;
+        timeline_spans(kind->shore, kind->shore_count, t->sunrise_s, t->sunset_s, paint, &shore);
     if (kind->generator == GENERATOR_TIMES)
-        timeline_spans(kind->generator_times, kind->generator_count, t->sunrise_s, t->sunset_s, paint, &p);
-    p.first = (unsigned char *)&t->ac->quiet;
-    timeline_spans(kind->quiet, kind->quiet_count, t->sunrise_s, t->sunset_s, paint, &p);
+        timeline_spans(kind->generator_times, kind->generator_count, t->sunrise_s, t->sunset_s, paint, &generator);
+    timeline_spans(kind->quiet, kind->quiet_count, t->sunrise_s, t->sunset_s, paint, &quiet);
 }
 
 /* Converters that feed loads draw their own idle power all day. */
@@ -261,13 +300,12 @@ static void compile_converters(struct timeline *t)
 {
     for (size_t i = 0; i < t->boat->dcdc_count; i++) {
         const struct dcdc *d = &t->boat->dcdcs[i];
-        struct bus_step *bus;
+
         struct painter p;
 
-        if (d->to || d->idle_power.value <= 0)
+        if (d->to)
             continue;
-        bus = t->buses + (size_t)(d->from - t->boat->banks) * t->steps;
-        p = painter_on(&bus->dc_w[LOAD_NORMAL], sizeof *bus, t, d->idle_power.value);
+        p = bus_painter(t, d->from, offsetof(struct bus_step, dc_w[LOAD_NORMAL]), d->idle_power.value);
         paint(&p, 0, DAY_S);
     }
 }
@@ -283,13 +321,14 @@ int timeline_new(struct timeline *t, struct arena *arena, const struct boat *boa
 {
     size_t banks = boat->bank_count ? boat->bank_count : 1;
 
-    *t = (struct timeline){ .boat = boat, .step_s = step_s, .solar_scale = 1 };
+    *t = (struct timeline){ .boat = boat, .step_s = step_s };
     t->steps = (size_t)llround(DAY_S / step_s);
     t->buses = arena_array(arena, banks * t->steps, sizeof *t->buses);
     t->ac = arena_array(arena, t->steps, sizeof *t->ac);
+    t->bus_whole_day = arena_array(arena, banks, sizeof *t->bus_whole_day);
     t->loads = arena_array(arena, boat->load_count, sizeof *t->loads);
-    t->solar_slots = arena_array(arena, SKY_SLOTS, sizeof *t->solar_slots);
-    if (!t->buses || !t->ac || !t->loads || !t->solar_slots)
+    t->bus_used = arena_array(arena, banks, sizeof *t->bus_used);
+    if (!t->buses || !t->ac || !t->bus_whole_day || !t->bus_used || !t->loads)
         return -1;
     for (size_t i = 0; i < boat->load_count; i++)
         t->loads[i] = &boat->loads[i];
@@ -298,19 +337,58 @@ int timeline_new(struct timeline *t, struct arena *arena, const struct boat *boa
     return 0;
 }
 
+static void wipe(struct timeline *t)
+{
+    for (size_t b = 0; b < t->boat->bank_count; b++) {
+        if (t->bus_used[b])
+            memset(t->buses + b * t->steps, 0, t->steps * sizeof *t->buses);
+        t->bus_used[b] = 0;
+        t->bus_whole_day[b] = (struct bus_step){ .solar_w = 0 };
+    }
+    if (t->ac_used)
+        memset(t->ac, 0, t->steps * sizeof *t->ac);
+    t->ac_used = 0;
+    t->ac_whole_day = (struct ac_step){ .shore = 0 };
+}
+
 void timeline_compile(struct timeline *t, const struct day_kind *kind, long day_offset)
 {
     size_t day_index = boat_day_index(t->boat, kind);
 
-    memset(t->buses, 0, t->boat->bank_count * t->steps * sizeof *t->buses);
-    memset(t->ac, 0, t->steps * sizeof *t->ac);
+    wipe(t);
     timeline_sun_times(t, day_offset);
     compile_hours(t, kind);
     compile_engines(t, kind);
     compile_converters(t);
     for (size_t i = 0; i < t->boat->load_count; i++)
         compile_load(t, t->loads[i], day_index);
+    whole_days_lay(t);
     timeline_sun_power(t, kind, day_offset);
+}
+
+struct timelines *timelines_new(struct arena *arena, const struct boat *boat, double step_s, size_t room)
+{
+    struct timelines *t = arena_zero(arena, sizeof *t);
+    struct timeline *days = arena_array(arena, room + 1, sizeof *days);
+
+    if (!t || !days)
+        return NULL;
+    *t = (struct timelines){ .arena = arena, .boat = boat, .step_s = step_s, .room = room, .days = days };
+    return t;
+}
+
+const struct timeline *timelines_day(struct timelines *all, const struct day_kind *kind, long day_offset)
+{
+    size_t at = (size_t)day_offset < all->room ? (size_t)day_offset : all->room;
+    struct timeline *t = &all->days[at];
+
+    if (t->buses && at < all->room)
+        return t;
+    if (!t->buses && timeline_new(t, all->arena, all->boat, all->step_s) != 0)
+        return NULL;
+    t->dark = all->dark;
+    timeline_compile(t, kind, day_offset);
+    return t;
 }
 
 struct date timeline_date(const struct boat *boat, long day_offset)

@@ -46,14 +46,17 @@ struct timeline {
     double step_s;  /* [s]; steps x step_s = 86400 */
     struct bus_step *buses; /* [bank][step], bank-major */
     struct ac_step *ac;     /* [step] */
+    int *bus_used;          /* [bank] 1: something is on that bus in some step; else its steps are all 0 */
+    struct bus_step *bus_whole_day; /* [bank] what is the same in every step of the day, while it is added up */
+    struct ac_step ac_whole_day;
+    int ac_used;            /* as bus_used */
     const struct load **loads; /* the boat's, sorted by name */
-    double *solar_slots;    /* [W] or [A] scratch, SKY_SLOTS values */
     double sunrise_s, sunset_s, noon_s; /* [s] after local midnight of the compiled day */
     int polar;              /* as sun_times */
     double engine_h;        /* [h] engine running, all engines */
     double irradiation_kwh; /* [kWh/m2] horizontal, that day */
     double air_c;           /* [C] mean of that day */
-    double solar_scale;     /* [-] multiplies every array; 1 as installed */
+    int dark;               /* 1: panels are left out, where nothing charges anyway */
 };
 
 /* Ten minutes between the sun's computed places; linear between them. */
@@ -64,6 +67,22 @@ int timeline_new(struct timeline *timeline, struct arena *arena, const struct bo
 
 /* Fills the steps for day number day_offset after the plan's first day, as a day of that kind. */
 void timeline_compile(struct timeline *timeline, const struct day_kind *kind, long day_offset);
+
+/* Days of a plan, compiled when first asked for and kept for other runs; as many as there is room for. */
+struct timelines {
+    struct arena *arena;
+    const struct boat *boat;
+    double step_s;
+    int dark;             /* of days yet to be compiled */
+    size_t room;
+    struct timeline *days; /* room of them, and one more that every later day is compiled into anew */
+};
+
+/* NULL without memory. */
+struct timelines *timelines_new(struct arena *arena, const struct boat *boat, double step_s, size_t room);
+
+/* A day as by timeline_compile; valid until the next call. NULL without memory. */
+const struct timeline *timelines_day(struct timelines *timelines, const struct day_kind *kind, long day_offset);
 
 /* Daily total on the horizontal [kWh/m2] and mean air temperature [C] of a day of that kind. */
 double timeline_irradiation(const struct boat *boat, const struct day_kind *kind, long day_offset);

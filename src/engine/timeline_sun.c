@@ -139,22 +139,60 @@ struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment
     return array_power(solar, plane, sky->air_c, volts, day_shading);
 }
 
-/* Adds one array's output, known at the middle of each slot and linear between, to its bus. */
-static void spread_slots(struct timeline *t, size_t bank, const double slots[SKY_SLOTS], int pwm)
+/* Output of a bus's arrays, known at the middle of each slot and linear between, onto its steps. */
+static void spread_slots(const struct timeline *t, double *first, const double slots[SKY_SLOTS])
 {
-    struct bus_step *bus = t->buses + bank * t->steps;
+    const double slots_per_step = t->step_s / SOLAR_NODE_S;
+    const size_t stride = sizeof *t->buses / sizeof *first;
+    int from = 0, to = SKY_SLOTS;
 
-    for (size_t i = 0; i < t->steps; i++) {
-        double at = ((double)i + 0.5) * t->step_s / SOLAR_NODE_S - 0.5;
-        size_t k = at > 0 ? (size_t)at : 0;
-        double part = at > 0 ? at - (double)k : 0, value;
+    while (from < to && slots[from] <= 0)
+        from++;
+    while (to > from && slots[to - 1] <= 0)
+        to--;
+    for (size_t i = (size_t)(fmax(from - 1, 0) / slots_per_step); from < to && i < t->steps; i++) {
+        double at = fmax(((double)i + 0.5) * slots_per_step - 0.5, 0);
+        size_t k = (size_t)at;
 
-        value = k + 1 < SKY_SLOTS ? slots[k] + (slots[k + 1] - slots[k]) * part : slots[SKY_SLOTS - 1];
-        if (pwm)
-            bus[i].solar_a += value;
-        else
-            bus[i].solar_w += value;
+        if (k >= (size_t)to)
+            break;
+        first[i * stride] = k + 1 < SKY_SLOTS ? slots[k] + (slots[k + 1] - slots[k]) * (at - (double)k)
+                                              : slots[SKY_SLOTS - 1];
     }
+}
+
+/* Adds one array's output to the slots of its bus. */
+static void array_slots(double slots[SKY_SLOTS], const struct sun_sky *sky, const struct sun_moment *moments,
+                        const struct solar *solar, double shading)
+{
+    for (int k = 0; k < SKY_SLOTS; k++)
+        if (moments[k].beam.global > 0) {
+            struct array_output out = sun_array(sky, &moments[k], solar, shading);
+
+            slots[k] += solar->controller == CONTROLLER_PWM ? out.current : out.power;
+        }
+}
+
+/* Arrays that share a bus and a kind of controller are summed before they are spread. */
+static void spread_bus(const struct timeline *t, size_t bank, enum solar_controller controller,
+                       const struct sun_sky *sky, const struct sun_moment *moments, double shading)
+{
+    struct bus_step *first = t->buses + bank * t->steps;
+    double slots[SKY_SLOTS] = { 0 };
+    int any = 0;
+
+    for (size_t s = 0; s < t->boat->solar_count; s++) {
+        const struct solar *solar = &t->boat->solars[s];
+
+        if (solar->bank != t->boat->banks + bank || solar->controller != controller)
+            continue;
+        array_slots(slots, sky, moments, solar, shading);
+        any = 1;
+    }
+    if (!any)
+        return;
+    t->bus_used[bank] = 1;
+    spread_slots(t, controller == CONTROLLER_PWM ? &first->solar_a : &first->solar_w, slots);
 }
 
 void timeline_sun_power(struct timeline *t, const struct day_kind *kind, long day_offset)
@@ -164,21 +202,14 @@ void timeline_sun_power(struct timeline *t, const struct day_kind *kind, long da
     struct sun_sky sky;
 
     t->irradiation_kwh = timeline_irradiation(boat, kind, day_offset);
-    if (!boat->site.given || boat->solar_count == 0)
+    if (!boat->site.given || boat->solar_count == 0 || t->dark)
         return;
     sun_sky_make(&sky, boat, day_offset, t->irradiation_kwh);
     t->air_c = sky.air_c;
     for (int k = 0; k < SKY_SLOTS; k++)
         moments[k] = sun_sky_slot(&sky, k);
-    for (size_t s = 0; s < boat->solar_count; s++) {
-        const struct solar *solar = &boat->solars[s];
-        int pwm = solar->controller == CONTROLLER_PWM;
-
-        for (int k = 0; k < SKY_SLOTS; k++) {
-            struct array_output out = sun_array(&sky, &moments[k], solar, range_or(&kind->shading, 0));
-
-            t->solar_slots[k] = (pwm ? out.current : out.power) * t->solar_scale;
-        }
-        spread_slots(t, (size_t)(solar->bank - boat->banks), t->solar_slots, pwm);
+    for (size_t b = 0; b < boat->bank_count; b++) {
+        spread_bus(t, b, CONTROLLER_MPPT, &sky, moments, range_or(&kind->shading, 0));
+        spread_bus(t, b, CONTROLLER_PWM, &sky, moments, range_or(&kind->shading, 0));
     }
 }

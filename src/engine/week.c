@@ -137,12 +137,12 @@ static struct bank_outcome *outcomes(struct sim *s)
 
         out[b] = (struct bank_outcome){ .name = bus->bank->name,
                                         .start_charge = bus->start_charge,
-                                        .end_charge = bank_charge(&bus->model, &bus->state),
+                                        .end_charge = bank_charge(bus->model, &bus->state),
                                         .min_charge = bus->min_charge,
                                         .min_time_s = bus->min_time_s,
                                         .charge_ah = bus->charge_ah,
                                         .discharge_ah = bus->discharge_ah,
-                                        .full_cycles = bus->discharge_ah / bus->model.capacity_ah };
+                                        .full_cycles = bus->discharge_ah / bus->model->capacity_ah };
         if (out[b].end_charge < out[b].min_charge) { /* a bank that rested to the end */
             out[b].min_charge = out[b].end_charge;
             out[b].min_time_s = (double)s->day_count * DAY_S;
@@ -159,7 +159,8 @@ static double autonomy_h(const struct boat *boat)
     struct sim sim;
     double hours = -1;
 
-    options.no_sources = options.stop_at_floor = 1;
+    options.no_sources = 1;
+    options.stop_on = 1u << EVENT_FLOOR;
     options.days = AUTONOMY_DAYS;
     options.step_s = fmax(options.step_s, 60);
     options.start_charge = boat_house_bank(boat)->ceiling.value;
@@ -191,7 +192,7 @@ static double stored_change(const struct sim *s)
     double wh = 0;
 
     for (size_t b = 0; b < s->boat->bank_count; b++)
-        wh += bank_stored_wh(&s->buses[b].model, &s->buses[b].state) - s->buses[b].start_stored_wh;
+        wh += bank_stored_wh(s->buses[b].model, &s->buses[b].state) - s->buses[b].start_stored_wh;
     return wh;
 }
 
@@ -232,10 +233,10 @@ static void summarise(const struct sim *s, struct week_summary *w)
 
     *w = (struct week_summary){ .min_charge = s->min_charge,
                                 .min_time_s = s->min_time_s,
-                                .end_charge = bank_charge(&house->model, &house->state),
+                                .end_charge = bank_charge(house->model, &house->state),
                                 .max_charge = s->max_charge,
-                                .floor = house->model.floor,
-                                .ceiling = house->model.ceiling,
+                                .floor = house->model->floor,
+                                .ceiling = house->model->ceiling,
                                 .below_floor_h = s->total.below_floor_h,
                                 .min_bank_v = s->min_v,
                                 .min_bank_v_time_s = s->min_v_s,

@@ -12,6 +12,11 @@ static inline int cell_of(double x)
     return i < BANK_CURVE_CELLS - 1 ? i : BANK_CURVE_CELLS - 1;
 }
 
+static inline double lesser(double a, double b)
+{
+    return a < b ? a : b;
+}
+
 static inline double emf_at(const struct bank_model *model, double x)
 {
     const struct bank_line *line = &model->fill[cell_of(x)].emf;
@@ -51,11 +56,6 @@ static inline double total_ah(const struct bank_state *state)
     return state->available_ah + state->bound_ah;
 }
 
-double bank_charge(const struct bank_model *model, const struct bank_state *state)
-{
-    return (total_ah(state) - model->empty_ah) * model->charge_per_ah;
-}
-
 static inline double stored_wh(const struct bank_model *model, const struct bank_state *state)
 {
     double wh =
@@ -76,11 +76,6 @@ double bank_emf(const struct bank_model *model, const struct bank_state *state)
     return emf_at(model, state->available_ah * model->available_cells_per_ah);
 }
 
-double bank_set_voltage(const struct bank_model *model, const struct bank_state *state)
-{
-    return state->stage == STAGE_FLOAT ? model->float_v : model->absorption_v;
-}
-
 /* Share of a charging current that is stored [-]. */
 static inline double coulombic(const struct bank_model *model, double charge)
 {
@@ -98,37 +93,24 @@ static inline double available_unloaded(const struct bank_model *model, const st
     return model->stays * state->available_ah + model->comes * state->bound_ah;
 }
 
-/* What a charging step needs to know, of the state at its start. */
-struct charging {
-    double unloaded, unloaded_bound; /* [Ah] in each well at the end of a step without current */
-    double room;           /* [Ah] that may be stored: under the ceiling, and until the bound well is full */
-    double stored_per_a;   /* [h] Ah stored per ampere in a step */
-    double per_acceptance; /* [1/A] of the current at absorption_v */
-};
-
-static inline struct charging charging_from(const struct bank_model *model, const struct bank_state *state)
+/* All of an intake but its power. */
+static inline void intake_from(struct bank_intake *in, const struct bank_model *model, const struct bank_state *state)
 {
     double total = total_ah(state), kept = model->kept * total;
     double charge = (total - model->empty_ah) * model->charge_per_ah;
     double unloaded = available_unloaded(model, state), bound = kept - unloaded;
     double in_bound = model->total_ah - bound * model->per_bound_share, in_all = model->ceiling_ah - kept;
 
-    return (struct charging){
-        .unloaded = unloaded,
-        .unloaded_bound = bound,
-        .room = in_bound < in_all ? in_bound : in_all,
-        .stored_per_a = coulombic(model, charge) * model->flow_h,
-        .per_acceptance = per_acceptance_at(model, charge),
-    };
-}
-
-/* Current [A] that neither C-rate, temperature, ceiling nor wells forbid. */
-static inline double charge_hard_a(const struct bank_model *model, const struct charging *c)
-{
-    double current = c->room / c->stored_per_a;
-
-    current = current > 0 ? current : 0;
-    return current < model->max_charge_a ? current : model->max_charge_a;
+    in->unloaded = unloaded;
+    in->unloaded_bound = bound;
+    in->room = in_bound < in_all ? in_bound : in_all;
+    in->stored_per_a = coulombic(model, charge) * model->flow_h;
+    in->per_acceptance = per_acceptance_at(model, charge);
+    in->most_a = model->max_charge_a;
+    if (!(in->room > 0))
+        in->most_a = 0;
+    else if (in->room < in->most_a * in->stored_per_a)
+        in->most_a = in->room / in->stored_per_a;
 }
 
 /*
@@ -136,7 +118,7 @@ static inline double charge_hard_a(const struct bank_model *model, const struct 
  * the bound well falls in the step, its emf was higher before; what flows out of it then loses more than
  * that.
  */
-static inline double charging_emf(const struct bank_model *model, const struct charging *c,
+static inline double charging_emf(const struct bank_model *model, const struct bank_intake *c,
                                   double most_stored)
 {
     const double all = BANK_CURVE_CELLS;
@@ -150,37 +132,56 @@ static inline double charging_emf(const struct bank_model *model, const struct c
 }
 
 /* Volts per ampere of charging current [ohm]. */
-static inline double charging_ohm(const struct bank_model *model, const struct charging *c, double emf)
+static inline double charging_ohm(const struct bank_model *model, const struct bank_intake *c, double emf)
 {
     return (model->acceptance_v - emf) * c->per_acceptance;
+}
+
+/* The smaller of a current and what lifts an emf to set volts [A]; 0 where set is not above it. */
+static inline double current_within(double current, double set, double emf, double ohm)
+{
+    if (current * ohm <= set - emf)
+        return current;
+    return set > emf ? (set - emf) / ohm : 0;
 }
 
 /*
  * The two emfs that bound the step's own are tried, and the smaller current and power kept: then bank_step,
  * which reckons with an emf between them, stays within current, volts and wells when given exactly this
- * power.
+ * power. Where even the emf of a full bank leaves the current to the other limits, the lower of the two is the
+ * one that gives the smaller power.
  */
-double bank_accept_w(const struct bank_model *model, const struct bank_state *state, double set_v)
+static double accept(const struct bank_model *model, const struct bank_intake *c, double set)
 {
-    struct charging c = charging_from(model, state);
-    double set = set_v < model->limit_v ? set_v : model->limit_v;
-    double low = charging_emf(model, &c, 0);
-    double ohm = charging_ohm(model, &c, low), hard = charge_hard_a(model, &c);
-    double high, high_ohm, current, other;
+    double low = charging_emf(model, c, 0), ohm = charging_ohm(model, c, low), hard = c->most_a;
+    double top = set < model->acceptance_v ? set : model->acceptance_v, current, high, high_ohm;
 
-    current = (set - low) / ohm;
-    current = current < hard ? current : hard;
+    if (top > model->full_v && hard * c->per_acceptance * (model->acceptance_v - model->full_v) <= top - model->full_v)
+        return hard * (low + hard * ohm);
+    current = current_within(hard, set, low, ohm);
     if (!(current > 0))
         return 0;
-    high = charging_emf(model, &c, current * set * model->per_empty_v * model->step_h);
-    high_ohm = charging_ohm(model, &c, high);
-    other = (set - high) / high_ohm;
-    current = current < other ? current : other;
-    if (!(current > 0))
-        return 0;
+    high = charging_emf(model, c, current * set * model->per_empty_v * model->step_h);
+    high_ohm = charging_ohm(model, c, high);
+    current = current_within(current, set, high, high_ohm);
     low += current * ohm;
     high += current * high_ohm;
     return current * (low < high ? low : high);
+}
+
+void bank_intake(struct bank_intake *intake, const struct bank_model *model, const struct bank_state *state,
+                 double set_v)
+{
+    intake_from(intake, model, state);
+    intake->power_w = accept(model, intake, set_v < model->limit_v ? set_v : model->limit_v);
+}
+
+double bank_accept_w(const struct bank_model *model, const struct bank_state *state, double set_v)
+{
+    struct bank_intake intake;
+
+    bank_intake(&intake, model, state, set_v);
+    return intake.power_w;
 }
 
 /*
@@ -264,7 +265,7 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
  * the step overshoots when charging and falls short when discharging, those volts are never better than the
  * emf.
  */
-static inline double current_for(double power, double emf, double ohm, double guess)
+static inline double newton_current(double power, double emf, double ohm, double guess)
 {
     return (power + ohm * guess * guess) / (emf + 2 * ohm * guess);
 }
@@ -277,25 +278,36 @@ static inline double discharge_guess(const struct bank_model *model, double powe
     return -2 * power / (model->open_v + sqrt(square > 0 ? square : 0));
 }
 
-/* Moves the state by one charging step. What wells, limits and limit_v do not allow shows in the current;
- * then power is cut to what they do. */
-static struct bank_flow step_charge(const struct bank_model *model, struct bank_state *state, double power)
+static inline void store(const struct bank_model *model, struct bank_state *state, const struct bank_intake *c,
+                         double current)
 {
-    struct charging c = charging_from(model, state);
-    double emf = charging_emf(model, &c, power * model->per_empty_v * model->step_h);
-    double ohm = charging_ohm(model, &c, emf);
-    double current = current_for(power, emf, ohm, power * model->per_usual_v);
-    double volts = power / current;
+    state->available_ah = c->unloaded + current * (model->share * c->stored_per_a);
+    state->bound_ah = c->unloaded_bound + current * (c->stored_per_a - model->share * c->stored_per_a);
+}
 
-    if (!(current * c.stored_per_a <= c.room && current <= model->max_charge_a && volts <= model->limit_v)) {
-        double hard = charge_hard_a(model, &c), top = fmax(0, (model->limit_v - emf) / ohm);
+/*
+ * Moves the state by one charging step; power that wells, limits and limit_v do not allow is left out. At the room's
+ * own limit rounding decides which current is the smaller, so that is no branch.
+ */
+static inline void step_charge(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+                               const struct bank_intake *c, double power)
+{
+    double emf = charging_emf(model, c, power * model->per_empty_v * model->step_h);
+    double ohm = charging_ohm(model, c, emf);
+    double current = lesser(newton_current(power, emf, ohm, power * model->per_usual_v), c->most_a);
 
-        current = fmin(current, fmin(hard, top));
-        volts = current > 0 ? fmin(power / current, emf + current * ohm) : emf;
-    }
-    state->available_ah = c.unloaded + current * (model->share * c.stored_per_a);
-    state->bound_ah = c.unloaded_bound + current * (c.stored_per_a - model->share * c.stored_per_a);
-    return (struct bank_flow){ current, volts, 0 };
+    if (current * ohm > model->limit_v - emf && power > current * model->limit_v)
+        current = current_within(current, model->limit_v, emf, ohm);
+    flow->current_a = current;
+    flow->volts_v = lesser(power / current, emf + current * ohm);
+    flow->loss_wh = 0;
+    store(model, state, c, current);
+}
+
+/* Current [A], a positive number, that a discharging power draws from an emf. */
+static inline double discharge_current(const struct bank_model *model, double power, double emf)
+{
+    return -newton_current(-power, emf, model->resistance_ohm, discharge_guess(model, power));
 }
 
 /*
@@ -306,7 +318,7 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
 {
     double unloaded = available_unloaded(model, state), ohm = model->resistance_ohm;
     double emf = discharging_emf(model, unloaded, power * model->per_empty_v);
-    double current = -current_for(-power, emf, ohm, discharge_guess(model, power));
+    double current = discharge_current(model, power, emf);
     double end = unloaded - current * model->drain_h, total = total_ah(state);
 
     if (power > 0 && !(current * emf >= power && end >= 0 &&
@@ -314,7 +326,7 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
                        emf - current * ohm >= model->empty_v)) {
         power = fmin(power, bank_deliver_w(model, state));
         emf = discharging_emf(model, unloaded, power * model->per_empty_v);
-        current = -current_for(-power, emf, ohm, discharge_guess(model, power));
+        current = discharge_current(model, power, emf);
         end = fmax(0, unloaded - current * model->drain_h);
     }
     state->available_ah = end;
@@ -322,9 +334,9 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     return (struct bank_flow){ -current, current > 0 ? power / current : emf, 0 };
 }
 
-/* Charge [-] under the top at which a charger leaves float: at the next start, or while it is overloaded;
- * and how near the top counts as there. Common practice. */
-static const double rebulk_idle = 0.02, rebulk_live = 0.05, at_top = 0.001;
+/* Charge [-] under the top at which a charger leaves float while it is overloaded; and how near the top counts as
+ * there. Common practice. */
+static const double rebulk_live = 0.05, at_top = 0.001;
 
 /* Within half a percent of the set volts a regulator holds them. */
 static const double holds_set = 0.995;
@@ -336,7 +348,7 @@ static enum charge_stage next_stage(const struct bank_model *model, const struct
     int held = flow->current_a > 0 && flow->volts_v >= holds_set * model->absorption_v;
 
     if (state->stage == STAGE_FLOAT)
-        return missing > (charging ? rebulk_live : rebulk_idle) ? STAGE_BULK : STAGE_FLOAT;
+        return missing > (charging ? rebulk_live : bank_rebulk_idle) ? STAGE_BULK : STAGE_FLOAT;
     if (!charging || flow->current_a < 0)
         return STAGE_BULK;
     if (missing < at_top)
@@ -360,22 +372,18 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
     state->stage = next;
 }
 
-void bank_rest(const struct bank_model *model, struct bank_state *state)
-{
-    double end = available_unloaded(model, state), total = total_ah(state);
-
-    state->available_ah = end;
-    state->bound_ah = model->kept * total - end;
-    if (state->stage != STAGE_FLOAT || model->ceiling - bank_charge(model, state) > rebulk_idle)
-        state->stage = STAGE_BULK;
-}
-
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging)
 {
+    struct bank_intake intake;
     struct bank_flow flow;
 
-    flow = power_w > 0 ? step_charge(model, state, power_w) : step_discharge(model, state, -power_w);
+    if (power_w > 0) {
+        intake_from(&intake, model, state);
+        step_charge(&flow, model, state, &intake, power_w);
+    } else {
+        flow = step_discharge(model, state, -power_w);
+    }
     advance_stage(model, state, &flow, charging);
     return flow;
 }
@@ -388,4 +396,60 @@ struct bank_flow bank_step(const struct bank_model *model, struct bank_state *st
 
     flow.loss_wh = flow.current_a * flow.volts_v * model->step_h - (stored_wh(model, state) - before);
     return flow;
+}
+
+/*
+ * No more amperes than power/empty_v can flow. Where wells, rate and volts allow as many, bank_deliver_w is at least
+ * that power. Its search ends within 1e-4 of the least volts, so that much is left to it.
+ */
+int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power,
+              int charging)
+{
+    const double clear = 1 + 2e-4;
+    double unloaded = available_unloaded(model, state), kept = model->kept * total_ah(state);
+    double most = power * model->per_empty_v, emf = discharging_emf(model, unloaded, most), current, end;
+
+    if (!(power > 0 && emf - most * model->resistance_ohm >= clear * model->empty_v &&
+          most * model->drain_h <= unloaded && most * model->flow_h <= kept - model->empty_ah &&
+          most <= model->max_discharge_a))
+        return 0;
+    current = discharge_current(model, power, emf);
+    end = unloaded - current * model->drain_h;
+    state->available_ah = end;
+    state->bound_ah = kept - current * model->flow_h - end;
+    flow->current_a = -current;
+    flow->volts_v = power / current;
+    flow->loss_wh = 0;
+    if (state->stage == STAGE_BULK) /* it stays so */
+        state->stage_h += model->step_h;
+    else
+        advance_stage(model, state, flow, charging);
+    return 1;
+}
+
+/*
+ * The same for charging: at acceptance_v the bank takes the same amperes whatever its emf, so that only their
+ * number is to be compared.
+ */
+int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power,
+              double set_v)
+{
+    const double clear = 1 - 1e-9;
+    double most = power * model->per_empty_v;
+    struct bank_intake in;
+
+    if (!(power > 0 && set_v >= model->acceptance_v))
+        return 0;
+    intake_from(&in, model, state);
+    if (!(most <= in.most_a && most * in.per_acceptance <= clear))
+        return 0;
+    bank_take(flow, model, state, &in, power);
+    return 1;
+}
+
+void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+               const struct bank_intake *intake, double power)
+{
+    step_charge(flow, model, state, intake, power);
+    advance_stage(model, state, flow, 1);
 }

@@ -80,6 +80,7 @@ struct bank_model {
     double floor, ceiling;       /* [-] */
     double absorption_v, float_v; /* [V] temperature compensated; float 0: none */
     double acceptance_v;         /* [V] absorption_v, but at least one percent over the emf of a full bank */
+    double full_v;               /* [V] emf of a full bank */
     double limit_v;              /* [V] never charged above this, whatever a regulator is set to */
     double tail_a;               /* [A] absorption ends under this */
     double absorption_cap_h;     /* [h] and at the latest after this long at the set volts */
@@ -89,6 +90,9 @@ struct bank_model {
     struct bank_cell fill[BANK_CURVE_CELLS]; /* open-circuit volts and energy over fill of a well 0..1 */
     struct bank_line per_acceptance[BANK_CURVE_CELLS]; /* [1/A] of the current at absorption_v, over charge 0..1 */
 };
+
+/* Charge [-] under the top at which a charger leaves float at its next start. Common practice. */
+static const double bank_rebulk_idle = 0.02;
 
 struct bank_state {
     double available_ah, bound_ah; /* the two wells */
@@ -108,7 +112,10 @@ void bank_model_make(struct bank_model *model, const struct bank *bank, double t
 void bank_state_rested(const struct bank_model *model, double charge, struct bank_state *state);
 
 /* Charge [-]: 1 full, 0 where a 20 h discharge would end. Never more than self-discharge below 0. */
-double bank_charge(const struct bank_model *model, const struct bank_state *state);
+static inline double bank_charge(const struct bank_model *model, const struct bank_state *state)
+{
+    return (state->available_ah + state->bound_ah - model->empty_ah) * model->charge_per_ah;
+}
 
 /* Energy in both wells [Wh]: a function of the state alone. */
 double bank_stored_wh(const struct bank_model *model, const struct bank_state *state);
@@ -117,11 +124,27 @@ double bank_stored_wh(const struct bank_model *model, const struct bank_state *s
 double bank_emf(const struct bank_model *model, const struct bank_state *state);
 
 /* Volts the charge regulators hold in the present stage [V]; 0 in float where there is none: they give nothing. */
-double bank_set_voltage(const struct bank_model *model, const struct bank_state *state);
+static inline double bank_set_voltage(const struct bank_model *model, const struct bank_state *state)
+{
+    return state->stage == STAGE_FLOAT ? model->float_v : model->absorption_v;
+}
 
 /* Largest power [W] it takes for one step when the regulator holds set_v; 0 when it takes nothing.
  * The smallest of: C-rate limit, acceptance at set_v, room in the wells, ceiling, temperature limit. */
 double bank_accept_w(const struct bank_model *model, const struct bank_state *state, double set_v);
+
+/* What a charging step needs to know, of the state at its start. */
+struct bank_intake {
+    double unloaded, unloaded_bound; /* [Ah] in each well at the end of a step without current */
+    double room;           /* [Ah] that may be stored: under the ceiling, and until the bound well is full */
+    double stored_per_a;   /* [h] Ah stored per ampere in a step */
+    double per_acceptance; /* [1/A] of the current at absorption_v */
+    double most_a;         /* [A] that neither rate, temperature, ceiling nor wells forbid */
+    double power_w;        /* [W] bank_accept_w */
+};
+
+/* The same as bank_accept_w, in two halves: the bank's intake at set_v, and a step with a power of 0..power_w. */
+void bank_intake(struct bank_intake *intake, const struct bank_model *model, const struct bank_state *state, double set_v);
 
 /* Largest power [W] (positive number) it gives for one whole step without falling under empty_v or running dry. */
 double bank_deliver_w(const struct bank_model *model, const struct bank_state *state);
@@ -139,10 +162,30 @@ struct bank_flow {
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
 
 /* A step without current: levels even out, self-discharge; what bank_step at 0 W and no charging does. */
-void bank_rest(const struct bank_model *model, struct bank_state *state);
+static inline void bank_rest(const struct bank_model *model, struct bank_state *state)
+{
+    double end = model->stays * state->available_ah + model->comes * state->bound_ah;
+
+    state->bound_ah = model->kept * (state->available_ah + state->bound_ah) - end;
+    state->available_ah = end;
+    if (state->stage != STAGE_FLOAT || model->ceiling - bank_charge(model, state) > bank_rebulk_idle)
+        state->stage = STAGE_BULK;
+}
 
 /* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
+
+/*
+ * As bank_move with -power_w, or with power_w from a regulator that holds set_v, where a bound says that the bank
+ * certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out then. 1; or 0
+ * with nothing changed where the bound does not say so. power_w >= 0.
+ */
+int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power_w,
+              int charging);
+void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+               const struct bank_intake *intake, double power_w);
+int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power_w,
+              double set_v);
 
 /* Conversions of other ratings, both rough and said so: reserve minutes at 25 A to 20 h Ah; cranking amps to Ah. */
 double bank_ah_from_reserve(double minutes, double peukert);

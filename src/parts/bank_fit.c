@@ -203,6 +203,7 @@ static void make_curves(struct bank_model *model, const struct bank *bank)
         volts = next_volts;
         per = next_per;
     }
+    model->full_v = volts;
 }
 
 void bank_model_make(struct bank_model *model, const struct bank *bank, double temperature, double step_h)
