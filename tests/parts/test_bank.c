@@ -110,6 +110,83 @@ TEST(random_walks_keep_the_laws)
     }
 }
 
+static void check_same(const struct bank_state *a, const struct bank_state *b, const struct bank_flow *f,
+                       const struct bank_flow *g)
+{
+    const double hair = 1e-12;
+
+    assert_true(fabs(a->available_ah - b->available_ah) <= hair * (1 + a->available_ah));
+    assert_true(fabs(a->bound_ah - b->bound_ah) <= hair * (1 + a->bound_ah));
+    assert_int_equal(a->stage, b->stage);
+    assert_true(fabs(f->current_a - g->current_a) <= hair * (1 + fabs(g->current_a)));
+    assert_true(fabs(f->volts_v - g->volts_v) <= hair * g->volts_v);
+}
+
+/*
+ * The short ways are the long way: where a bound says that the bank gives or takes it all, it is within what the
+ * limits say, and the step is that of bank_move; where it does not, nothing has moved.
+ */
+TEST(a_step_by_bounds_is_the_step_by_limits)
+{
+    size_t drawn = 0, filled = 0, refused = 0;
+
+    for (size_t w = 0; w < walk_count; w++) {
+        struct bank_model model = walk_model(&walks[w]);
+        struct bank_state now;
+        uint64_t seed = 311 + w;
+
+        bank_state_rested(&model, fmin(0.6, walks[w].ceiling), &now);
+        for (int i = 0; i < 60000; i++) {
+            double set_v = bank_set_voltage(&model, &now), power = walk_power(&model, &now, &seed, set_v);
+            double can = power > 0 ? bank_accept_w(&model, &now, set_v) : bank_deliver_w(&model, &now);
+            struct bank_state before = now, quick = now;
+            struct bank_flow flow = { 0, 0, 0 }, long_way = bank_move(&model, &now, power, power > 0);
+            int known = power > 0 ? bank_try_fill(&flow, &model, &quick, power, set_v)
+                                  : bank_try_draw(&flow, &model, &quick, -power, 0);
+
+            if (known) {
+                assert_true(fabs(power) <= can * (1 + 1e-12));
+                check_same(&quick, &now, &flow, &long_way);
+            } else {
+                assert_true(quick.available_ah == before.available_ah && quick.bound_ah == before.bound_ah);
+                assert_true(quick.stage == before.stage && quick.stage_h == before.stage_h);
+            }
+            drawn += known && power < 0;
+            filled += known && power > 0;
+            refused += !known;
+        }
+    }
+    assert_true(drawn > 10000 && filled > 10000 && refused > 10000);
+}
+
+TEST(an_intake_is_the_acceptance_and_its_step)
+{
+    for (size_t w = 0; w < walk_count; w++) {
+        struct bank_model model = walk_model(&walks[w]);
+        struct bank_state now;
+        uint64_t seed = 511 + w;
+
+        bank_state_rested(&model, fmin(0.6, walks[w].ceiling), &now);
+        for (int i = 0; i < 20000; i++) {
+            double set_v = bank_emf(&model, &now) + 3 * next_random(&seed);
+            struct bank_state other = now;
+            struct bank_intake intake;
+            struct bank_flow flow, long_way;
+
+            bank_intake(&intake, &model, &now, set_v);
+            if (intake.power_w > 0) {
+                double power = intake.power_w * (i % 3 ? 1 : next_random(&seed));
+
+                bank_take(&flow, &model, &other, &intake, power);
+                long_way = bank_move(&model, &now, power, 1);
+                check_same(&other, &now, &flow, &long_way);
+                assert_true(flow.volts_v <= fmin(set_v, model.limit_v) * (1 + 1e-9));
+            }
+            bank_step(&model, &now, -fmin(bank_deliver_w(&model, &now), 2 * intake.power_w * next_random(&seed)), 0);
+        }
+    }
+}
+
 /* Round any loop of states no more comes out than went in: the sum of losses is what is missing. */
 TEST(a_bank_is_passive)
 {
