@@ -25,6 +25,7 @@ void diag_list_free(struct diag_list *list)
         arena_free(list->arena);
 }
 
+/* A copy that outlives the caller's text; without memory the list says that it is incomplete. */
 static const char *kept(struct diag_list *list, const char *text)
 {
     const char *copy = text ? arena_copy(list->arena, text, strlen(text)) : NULL;

@@ -12,6 +12,7 @@ struct span span_of(const char *text)
     return (struct span){ text, strlen(text) };
 }
 
+/* ASCII alone: isspace() would ask the locale. */
 static int is_blank(char c)
 {
     return c == ' ' || c == '\t' || c == '\r' || c == '\n' || c == '\v' || c == '\f';

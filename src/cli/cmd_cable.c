@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/command.h"
 
+/* No profile is read; so whatever is refused was typed on the command line. */
 static enum status run(struct job *job)
 {
     struct bd_cable_request request = job->options->run;

@@ -44,6 +44,7 @@ static enum status sides_run(struct job *job, struct bd_side *sides)
     return bd_compare_run(&job->run, sides, options->more_count + 1, job->diags);
 }
 
+/* The plain profile first, then a side for each change or further profile, named by what differs. */
 static enum status run(struct job *job)
 {
     size_t count = job->options->more_count;

@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/command.h"
 
+/* With changes the plain profile is read too: the report says what they change. */
 static enum status run(struct job *job)
 {
     const struct options *options = job->options;

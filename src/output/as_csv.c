@@ -23,6 +23,7 @@ struct csv_out {
     char bytes[32 * 1024];
 };
 
+/* Errors of writing are looked at once, when the file is closed. */
 static void csv_flush(struct csv_out *out)
 {
     fwrite(out->bytes, 1, out->used, out->file);
@@ -70,6 +71,7 @@ static void csv_bytes(struct csv_out *out, const char *bytes, size_t length)
     out->used += length;
 }
 
+/* One record; CRLF ends it, RFC 4180, as the record of names. */
 static void csv_row(struct csv_out *out, const struct flat_kind *flat, const char *row, long midnight)
 {
     for (size_t i = 0; i < flat->count; i++) {

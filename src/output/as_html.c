@@ -57,6 +57,7 @@ enum width { WIDTH_PLAIN, WIDTH_SHORT, WIDTH_LONG };
 /* [byte] never broken up to here; wants room to be read in from here */
 enum { SHORT_TEXT = 14, LONG_TEXT = 36 };
 
+/* By its longest text: short ones do not wrap, long ones get room from the others; numbers never wrap. */
 static enum width column_width(const struct flat_column *flat, const char *rows, size_t size, size_t count)
 {
     size_t longest = 0;
@@ -190,6 +191,7 @@ static int has_headings(const struct flat_kind *flat)
     return 0;
 }
 
+/* Headings with their units behind them; a table whose columns have none gets no head. */
 static void write_heads(const struct html_out *out, const struct flat_kind *flat, const enum width *widths)
 {
     if (!has_headings(flat)) {
@@ -259,6 +261,7 @@ static int write_children(struct html_out *out, const struct row_kind *kind, con
     return 1;
 }
 
+/* A list or a grid, then what its rows hold. 0 without memory. */
 static int write_table(struct html_out *out, const struct table *table)
 {
     const char *title = table->title ? table->title : table->kind->title, *rows = table->rows;
@@ -293,6 +296,7 @@ static int wanted(const struct html_part *part, const struct table *table)
     return 0;
 }
 
+/* Whether a note is one of the cautions that a page prints once for all its sheets. */
 static int is_caution(const char *note)
 {
     for (int c = 0; c < CAUTIONS; c++)
@@ -301,6 +305,7 @@ static int is_caution(const char *note)
     return 0;
 }
 
+/* no_cautions 1: the page has them already. No empty list is written. */
 static void write_notes(const struct html_out *out, const struct sheet *sheet, int no_cautions)
 {
     size_t written = 0;

@@ -77,6 +77,7 @@ static json_t *cell_value(const struct column *column, const char *row, long mid
     return plain_value(column, value, midnight);
 }
 
+/* Object of a row; its children are arrays within, by cell_value. NULL without memory. */
 static json_t *row_value(const struct row_kind *kind, const void *row, long midnight)
 {
     json_t *object = json_object();
@@ -208,6 +209,7 @@ static int stream_row(FILE *out, const struct flat_kind *flat, const char *row, 
     return 1;
 }
 
+/* Rows straight to the file, one a line: a week in minutes does not fit as a tree of objects. */
 static int stream_rows(FILE *out, struct arena *arena, const struct table *table, long midnight)
 {
     struct flat_kind flat;
@@ -239,6 +241,7 @@ static int write_fields(FILE *out, const struct table *table, long midnight, siz
     return 1;
 }
 
+/* One member of the top object; written counts them for the commas. 0 without memory. */
 static int write_table(FILE *out, struct arena *arena, const struct table *t, long midnight, size_t *written)
 {
     if (!t->name)

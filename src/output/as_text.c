@@ -91,6 +91,8 @@ static int list_widths(const struct text_out *out, const struct flat_kind *flat,
     return 1;
 }
 
+/* heads and numbers [columns]: width of the widest heading and number of the
+ * list. Texts wrap under themselves. */
 static void list_line(const struct text_out *out, const struct column *c, const char *text, size_t heads,
                       size_t numbers)
 {
@@ -201,6 +203,8 @@ static int print_paragraph(const struct text_out *out, const struct flat_kind *f
     return 1;
 }
 
+/* Many rows of long texts: columns that are empty in all of them are left out. 0 without
+ * memory or with too many columns. */
 static int print_paragraphs(const struct text_out *out, const struct row_kind *kind, const char *rows,
                             size_t count)
 {
@@ -236,6 +240,7 @@ static int print_children(const struct text_out *out, const struct row_kind *kin
     return 1;
 }
 
+/* Title, then paragraphs, list or grid, then what the rows hold. 0 without memory. */
 static int print_table(const struct text_out *out, const struct table *table)
 {
     const char *rows = table->rows;

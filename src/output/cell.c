@@ -205,6 +205,8 @@ static size_t time_write(char *out, double seconds, long midnight)
     return length + clock_write(out + length, (double)(whole % DAY_SECONDS));
 }
 
+/* A column that trims shows whole numbers without decimals; within 1e-6, for
+ * sums are seldom whole to the bit. */
 static size_t real_write(char *out, const struct column *column, double value)
 {
     int whole = column->trim && fabs(value - rint(value)) < 1e-6;

@@ -177,6 +177,7 @@ static const char *wrapped_line(struct arena *arena, const char *text, size_t wi
     return skip ? arena_copy(arena, text, length) : text;
 }
 
+/* Lines a text takes when wrapped to that many columns. */
 static size_t line_count(const char *text, size_t width)
 {
     size_t count = 1, skip;
@@ -219,6 +220,7 @@ static int add_row(struct libscols_table *table, struct arena *arena, const stru
     return 1;
 }
 
+/* A row of headings, and one of units where any column has one. */
 static int add_headings(struct libscols_table *table, struct arena *arena, const struct grid *grid)
 {
     const char **texts = arena_array(arena, grid->column_count, sizeof *texts);
@@ -237,6 +239,7 @@ static int add_headings(struct libscols_table *table, struct arena *arena, const
     return !units || add_row(table, arena, grid, texts, NULL, 0);
 }
 
+/* Widths were chosen before; libsmartcols must not choose again. */
 static int add_columns(struct libscols_table *table, const struct grid *grid)
 {
     for (size_t c = 0; c < grid->column_count; c++) {
@@ -268,6 +271,7 @@ static void print_lines(FILE *out, const char *text, size_t rule_after, size_t r
     }
 }
 
+/* head_lines: where the rule under the headings goes. 0 without memory. */
 static int fill(struct libscols_table *table, struct arena *arena, struct grid *grid, size_t *head_lines)
 {
     if (!add_columns(table, grid) || !add_headings(table, arena, grid))

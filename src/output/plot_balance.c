@@ -122,6 +122,7 @@ static const char *with_name(struct page *page, const char *list, const char *na
 
 /* ---- in ---- */
 
+/* By the word of its supply, in the colour that the week's plot gives such a source. */
 static struct piece source_piece(const struct balance_item *item)
 {
     const char *supply = item->supply ? item->supply : "";
@@ -213,6 +214,8 @@ static void draw_loads(struct page *page, struct bar *bar, double room, const st
 
 /* ---- one day ---- */
 
+/* Left of the bars: kind of day, and how many of them the plan has, where the bars
+ * are high enough for two lines. */
 static void draw_names(struct page *page, const struct balance_day *day, double middle, double high)
 {
     const char *days =
@@ -241,6 +244,7 @@ static void draw_side(struct page *page, const struct bar *bar, const char *side
     label_try(page, &label, NULL);
 }
 
+/* Right of the bars: what is short or spare, and what shore and generator carry beside it. */
 static void draw_net(struct page *page, const struct balance_day *day, double middle, double high)
 {
     const char *words = arena_print(page->arena, "%s %s", day->net_wh < 0 ? "short" : "spare",

@@ -81,6 +81,7 @@ static double tread_left(const struct stair *s, size_t i)
     return frame_x(&s->frame, (double)i + (i > 0 ? 0.18 : 0));
 }
 
+/* Treads leave a gap for the riser's drop, all but the last. */
 static double tread_right(const struct stair *s, size_t i)
 {
     return frame_x(&s->frame, (double)i + (i + 1 < s->count ? 0.82 : 1));

@@ -35,6 +35,7 @@ static size_t sides_drawn(const struct compare *compare)
     return compare->side_count < LANES_MOST ? compare->side_count : LANES_MOST;
 }
 
+/* A text in the making; "" without memory, and the page has failed. */
 static const char *words(struct page *page, const char *text)
 {
     page->failed |= !text;
@@ -105,6 +106,7 @@ static const char *hours_words(struct page *page, const struct week_summary *w)
     return words(page, arena_print(page->arena, "%s h, %s h", words(page, generator), words(page, engine)));
 }
 
+/* A lane for each side: when its generator and its engine ran, name before, hours of both behind. */
 static void draw_lanes(struct page *page, const struct frame *f, const struct compare *compare)
 {
     for (size_t i = 0; i < sides_drawn(compare); i++) {

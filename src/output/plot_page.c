@@ -134,6 +134,7 @@ static unsigned hash(const char *bytes, size_t length)
     return h;
 }
 
+/* For text in SVG; control characters have no place in XML. */
 static void put_escaped(FILE *out, const char *text)
 {
     for (; *text; text++) {
@@ -230,6 +231,7 @@ static int put_ps(FILE *out, const struct page *page, const char *name)
 
 /* ---- PNG ---- */
 
+/* Four bytes of PNG, most significant first. */
 static size_t big_endian(const char *at)
 {
     const unsigned char *b = (const unsigned char *)at;

@@ -127,6 +127,7 @@ static void cone_narrow(struct cone *cone, struct point from, struct point to, d
     cone->high = fmin(cone->high, (to.y + tolerance - from.y) / dx);
 }
 
+/* 1 where the line from one point to the other stays within the slopes of the cone. */
 static int cone_holds(const struct cone *cone, struct point from, struct point to)
 {
     double dx = to.x - from.x, slope = (to.y - from.y) / dx;

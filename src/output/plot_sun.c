@@ -27,6 +27,7 @@ static const struct box panel_box = { 84, 58, 1104, 226 };
 /* The value of a row that a curve shows. */
 typedef double sun_value(const struct sun_row *row);
 
+/* Degrees; a sun below the horizon lies on it. */
 static double elevation(const struct sun_row *row)
 {
     return fmax(row->elevation_deg, 0);
@@ -102,6 +103,7 @@ static struct point *curve_points(struct page *page, const struct frame *f, cons
     return points;
 }
 
+/* A line, thinned to what the eye can tell; labels keep clear of it. */
 static void draw_curve(struct page *page, const struct frame *f, const struct sun_day *day, sun_value *value,
                        double width, struct ink ink)
 {
@@ -115,6 +117,7 @@ static void draw_curve(struct page *page, const struct frame *f, const struct su
     keep_clear_of_line(page, points, count);
 }
 
+/* The area from one value up to the other, all day; empty without memory, and the page has failed. */
 static struct layer area_between(struct page *page, const struct frame *f, const struct sun_day *day,
                                  sun_value *low, sun_value *high, struct ink ink)
 {
@@ -160,6 +163,7 @@ static void name_curve(struct page *page, const struct frame *f, const struct su
 
 /* ---- the three frames ---- */
 
+/* The highest point carries a dot with its degrees and local time: solar noon is seldom at twelve. */
 static void draw_height(struct page *page, const struct sun_day *day)
 {
     struct frame f = frame_of(height_box, 90);
@@ -188,6 +192,7 @@ static const char *per_area(struct page *page, const char *name, double kwh)
     return arena_print(page->arena, "%s %s kWh/m\u00b2", name, step_number(page, kwh, 0.1));
 }
 
+/* Light on a level square metre: the mean day in its two parts, under what a clear sky would bring. */
 static void draw_flat(struct page *page, const struct sun_day *day)
 {
     double top = fmax(most(day, clear_sky), fmax(most(day, mean_day), 100));
@@ -220,6 +225,7 @@ static void draw_rating(struct page *page, const struct frame *f, double watts)
     label_try(page, &label, NULL);
 }
 
+/* All arrays together at the DC bus, cut off by their controllers, under the sum of their ratings. */
 static void draw_panels(struct page *page, const struct sun_day *day)
 {
     double top = fmax(fmax(most(day, panels), day->panel_rated_w), 10);
@@ -253,6 +259,7 @@ static void draw_nights(struct page *page, const struct sun_day *day)
     }
 }
 
+/* Sunrise or sunset: a rule through all three frames, named above the uppermost. */
 static void draw_edge(struct page *page, const char *name, double seconds)
 {
     struct frame f = frame_of(height_box, 1);

@@ -33,6 +33,7 @@ static void set_font(struct page *page, double size, int bold)
     pl_ffontsize_r(page->plotter, page->format == PLOT_PNG ? size * 0.96 : size);
 }
 
+/* Width of a text [page units] as libplot will set it: its fonts know Latin-1 alone. */
 static double raw_width(struct page *page, const char *text, double size, int bold)
 {
     char *latin = latin1_text(page->arena, text);
@@ -179,6 +180,7 @@ static int crossed(const struct skyline *line, const struct box *box)
     return 0;
 }
 
+/* A text across a rule of the grid would be struck through. */
 static int on_rule(const struct page *page, const struct box *box)
 {
     for (size_t i = 0; i < page->rule_count; i++) {

@@ -43,6 +43,7 @@ struct bins {
     double *unserved;                                      /* [W] mean */
 };
 
+/* Zeros; NULL without memory, and the page has failed. */
 static double *numbers(struct page *page, size_t count)
 {
     double *p = arena_array(page->arena, count, sizeof *p);
@@ -204,6 +205,7 @@ void week_days_draw(struct page *page, const struct frame *f, const struct week 
     }
 }
 
+/* Once, in the first whole night with room for it; a night over midnight is two bands. */
 static void draw_night_name(struct page *page, const struct frame *f, const struct night *nights,
                             size_t count)
 {
@@ -319,6 +321,7 @@ void week_lowest_draw(struct page *page, const struct frame *f, const struct wee
     }
 }
 
+/* The upper frame: charge of the house bank between floor and ceiling, its lowest point named. */
 static void draw_charge(struct page *page, const struct week *week, const struct night *nights,
                         size_t night_count)
 {
@@ -411,6 +414,8 @@ static void name_flows(struct page *page, const struct frame *f, struct flow *fl
     }
 }
 
+/* Areas stacked from zero: sources upward, the part of the sun that found no home hatched on top; loads
+ * downward, peaks behind the means. Each is named inside where it fits. */
 static void draw_flows(struct page *page, const struct frame *f, const struct bins *bins,
                        const struct week *week, double *zero)
 {
@@ -472,6 +477,7 @@ static void set_power_range(struct frame *f, double up, double down)
     f->mirrored = 1;
 }
 
+/* The lower frame: what came and what went, by bins of time; watts at the DC bus. */
 static void draw_power(struct page *page, const struct week *week, const struct night *nights,
                        size_t night_count)
 {

@@ -63,6 +63,7 @@ static int section_add(struct document *base, struct arena *arena, const struct 
     return 1;
 }
 
+/* For "did you mean": among the sections that are still there. NULL: none is near. */
 static const char *nearest_title(const struct document *document, const char *title)
 {
     struct text_near near = { .word = span_of(title) };

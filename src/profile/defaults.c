@@ -85,6 +85,7 @@ static void place_from_climate(struct reading *r, struct site *site)
     }
 }
 
+/* By great circle among the shipped areas; assumed, so the sheets name it and its distance. */
 static void climate_take_nearest(struct site *site)
 {
     site->climate = climate_nearest(site->latitude.value, site->longitude.value, &site->climate_distance_km);
@@ -346,6 +347,7 @@ static void usage_default(struct reading *r, struct load *load)
     reading_assume(r, title, "hours", "24 h", "neither hours, times nor uses are given");
 }
 
+/* Only where a surge was given is its time worth a line among the assumptions. */
 static void surge_time_default(struct reading *r, struct load *load)
 {
     if (load->surge.origin == ORIGIN_GIVEN && load->surge_time.origin == ORIGIN_DEFAULT)
@@ -387,6 +389,7 @@ static void plan_default(struct reading *r)
                    "a week of the first kind of day");
 }
 
+/* Last: a place without a name takes that of its climate. */
 static void names_default(struct reading *r)
 {
     struct boat *boat = r->boat;

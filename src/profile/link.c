@@ -422,6 +422,8 @@ static void check_seen(struct reading *r, const struct seen *seen)
                 "it is asked of: shore");
 }
 
+/* Rest volts and the current with all off are a bank's alone; volts that rise along
+ * the way were not read at one moment. */
 static void check_measured(struct reading *r, const struct measured *m)
 {
     const unsigned things = check_thing(r, "measured", m->name);

@@ -88,6 +88,7 @@ struct placed {
     size_t file, order;
 };
 
+/* Files in the order in which they were read, then lines, then the order of finding. */
 static int by_place(const void *a, const void *b)
 {
     const struct placed *x = a, *y = b;
@@ -121,6 +122,8 @@ static void remarks_sort(struct arena *arena, struct diag_list *diags, size_t be
         diags->items[begin + i] = placed[i].diag;
 }
 
+/* Sections to things, then defaults, then links between them: each step needs the one before. A profile with
+ * a single error makes no boat, but all steps that can still run add what they find. */
 static enum status document_to_boat(const struct boat **out, struct arena *arena, struct document *document,
                                     struct diag_list *diags)
 {

@@ -176,6 +176,7 @@ static const char *list_with_units(struct reading *r, struct span list)
     return text;
 }
 
+/* One value for the whole year or twelve; a unit behind the last counts for all. */
 static int read_months(struct reading *r, struct cursor *c, void *object)
 {
     struct range *months = (struct range *)((char *)object + r->key->at);
@@ -224,6 +225,7 @@ const char *choice_list(struct reading *r, const char *words)
     return list;
 }
 
+/* out: place of the word in the list, from 0; the nearest known word is offered otherwise. */
 static int read_choice(struct reading *r, struct cursor *c, const char *words, int *out)
 {
     struct span word = cursor_rest(c);

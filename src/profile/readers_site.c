@@ -95,6 +95,7 @@ int read_climate(struct reading *r, struct cursor *c, void *object)
 
 /* --- plan --- */
 
+/* A [day] may stand below the line that names it: things are made before keys are read. */
 static int day_item(struct reading *r, struct cursor *c, void *item)
 {
     struct span word = cursor_rest(c);
@@ -132,6 +133,7 @@ static int span_item(struct reading *r, struct cursor *c, void *item)
     return cursor_time_span(c, item);
 }
 
+/* 08:30-09:15, with "at 1500 rpm" where the speed differs from the usual. */
 static int run_item(struct reading *r, struct cursor *c, void *item)
 {
     struct engine_run *run = item;

@@ -32,6 +32,7 @@ static const char *words_form(struct arena *arena, const char *words)
     return text;
 }
 
+/* What may be written, by type, where the key does not say so itself. */
 static const char *key_form(struct arena *arena, const struct key *key)
 {
     if (key->form)

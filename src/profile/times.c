@@ -67,6 +67,7 @@ static int clock_here(struct cursor *c, int *seconds)
     return 1;
 }
 
+/* Shows what stands where a time was expected. */
 static int fail_time(struct cursor *c, struct span where)
 {
     return cursor_fail(

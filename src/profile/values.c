@@ -61,6 +61,7 @@ int cursor_close(struct cursor *c, const char *form)
         c, rest, arena_print(c->arena, "\"%.*s\" is not understood here", (int)rest.length, rest.at), form);
 }
 
+/* Bytes of UTF-8 count as letters: the degree sign begins a unit. */
 static int is_letter(char ch)
 {
     return (ch >= 'a' && ch <= 'z') || (ch >= 'A' && ch <= 'Z') || (unsigned char)ch >= 0x80;
@@ -361,16 +362,19 @@ static int unit_read(struct cursor *c, struct span number, struct wanted wanted,
     return 1;
 }
 
+/* What is typed in that unit, in SI; no unit stores the number as it is. */
 static double stored(const struct unit *unit, double typed)
 {
     return unit ? typed * unit->factor + unit->offset : typed;
 }
 
+/* ASCII or the sign itself, U+00B1. */
 static int plus_minus_here(struct cursor *c)
 {
     return cursor_mark(c, "+/-") || cursor_mark(c, "\xC2\xB1");
 }
 
+/* Two dots or an ellipsis, U+2026, which some keyboards make of them. */
 static int dots_here(struct cursor *c)
 {
     return cursor_mark(c, "..") || cursor_mark(c, "\xE2\x80\xA6");

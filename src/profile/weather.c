@@ -113,6 +113,7 @@ struct csv_columns {
     size_t date, irradiation, air;
 };
 
+/* Where the columns stand, in any order; air may be missing. 0: said, and the file is not read. */
 static int csv_head(struct weather_file *w, struct csv_columns *at)
 {
     *at = (struct csv_columns){ COLUMNS, COLUMNS, COLUMNS };
@@ -208,6 +209,7 @@ static void epw_row(struct weather_file *w, int *hours)
     last->air_temperature += (air - last->air_temperature) / *hours; /* the mean so far */
 }
 
+/* Hours begin after the line of data periods; what stands before it concerns buildings. */
 static void epw_read(struct weather_file *w)
 {
     int hours = 0, begun = 0;
