@@ -119,6 +119,18 @@ static struct breaker propose(double amps)
     return (struct breaker){ 0, "none is made" };
 }
 
+/* What is said of a breaker by the current that it has to carry. */
+static const char *breaker_remark(struct breaker breaker, double amps)
+{
+    return breaker.rating_a > 0 && amps > breaker.rating_a * (1 + 1e-6) ? "carries more than its rating" : "";
+}
+
+/* How many share the row: of several alike each may have its own breaker, so one is asked for one. */
+static double count_of(const struct report *r, const struct draw *d)
+{
+    return d->kind == DRAW_LOAD ? fmax(1, range_or(&r->m->boat->loads[d->index].count, 1)) : 1;
+}
+
 /* The device at the beginning of a cable. Where it needs none of its own the one before it protects it. */
 static struct breaker breaker_of_cable(const struct circuit_cable *c)
 {
@@ -182,6 +194,7 @@ static void fill_service(const struct circuit *out, const struct report *r, size
     struct breaker b = breaker_of(out, r, d, row);
     row->breaker_a = b.rating_a;
     row->breaker_from = b.from;
+    row->remark = breaker_remark(b, row->current_a / count_of(r, d));
 }
 
 /* The circuits, and for the panels what draws in each of them. */
@@ -236,6 +249,7 @@ static struct circuit_way way_of_cable(const struct circuit *out, const struct r
         .flow = report_only_charges(r, edge) && r->charging.current[edge] < 0 ? "in" : "out",
         .breaker_a = b.rating_a,
         .breaker_from = b.from,
+        .remark = breaker_remark(b, c->current_a),
         .served_by = c->number,
         .expected_a = c->current_a,
         .poles = range_or(&r->m->wires[edge].cable->poles, 0),
@@ -250,6 +264,7 @@ static struct circuit_way way_of_service(struct arena *arena, const struct circu
         .flow = "out",
         .breaker_a = s->breaker_a,
         .breaker_from = s->breaker_from,
+        .remark = s->remark,
         .served_by = arena_print(arena, "circuit %.0f", s->number),
         .expected_a = s->current_a,
     };

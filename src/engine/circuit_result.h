@@ -140,6 +140,7 @@ struct circuit_service {
     double duty_percent;
     double breaker_a;         /* 0: none */
     const char *breaker_from; /* given, proposed, or why there is none */
+    const char *remark;       /* of the breaker; empty: none */
     double volts_v, drop_percent;
 };
 
@@ -151,6 +152,7 @@ struct circuit_way {
     const char *flow; /* out; in: it charges */
     double breaker_a;
     const char *breaker_from;
+    const char *remark;    /* of the breaker; empty: none */
     const char *served_by; /* "C4", "circuit 12" */
     double expected_a;     /* [A] in the shown scenario; a circuit's own in full */
     double poles;          /* [-] fused or switched; 0: not known */

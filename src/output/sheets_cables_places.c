@@ -18,6 +18,7 @@ static const struct column service_columns[] = {
     { REAL(circuit_service, duty_percent, "duty_percent", "Duty", "%"), .decimals = 0 },
     { REAL(circuit_service, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { TEXT(circuit_service, breaker_from, "breaker_from", "Breaker is") },
+    { TEXT(circuit_service, remark, "remark", "Remark") },
     { TEXT(circuit_service, cables, "cables", "Cables") },
     { TEXT(circuit_service, isolator, "isolator", "Isolator") },
     { REAL(circuit_service, current_a, "current_a", "Current", "A"), .decimals = 1 },
@@ -35,7 +36,7 @@ void schedule_circuits(struct schedule *s)
     schedule_show(s, "Circuit schedule", &service_kind, rows, count,
                   "number name category supply nominal_v=System power_w nominal_a peak_a duty_percent");
     schedule_show(s, "Circuits as they run", &service_kind, rows, count,
-                  "number name breaker_a breaker_from cables isolator current_a volts_v drop_percent");
+                  "number name breaker_a breaker_from cables isolator current_a volts_v drop_percent remark");
     if (!s->only_json && *s->circuit->unwired)
         add_note(s->maker, arena_print(s->maker->arena, "In no schedule, as no cable of the profile reaches them: %s.",
                                        s->circuit->unwired));
@@ -54,6 +55,7 @@ static const struct column way_columns[] = {
     { TEXT(circuit_way, flow, "flow", "Flow") },
     { REAL(circuit_way, expected_a, "expected_a", "Expected", "A"), .decimals = 1 },
     { WHOLE(circuit_way, poles, "poles", "Poles", NULL), .none = NONE_AT_ZERO, .quiet = 1 },
+    { TEXT(circuit_way, remark, "remark", "Remark") },
 };
 static const struct row_kind way_kind = ROW_KIND("Ways of the panels", way_columns, circuit_way);
 

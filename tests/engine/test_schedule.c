@@ -136,7 +136,7 @@ TEST(devices_for_fewer_volts)
 static const char board[] = BANK
     "[engine port]\n[alternator gen]\nengine = port\nrated_current = 60 A\n"
     "[load pump]\npower = 60 W\nnode = board\nbreaker = 15 A\nsurge = 3 x for 1 s\nduty = 50 %\n"
-    "[load lamp]\npower = 24 W\nnode = board\npriority = vital\n"
+    "[load lamp]\npower = 24 W\nnode = board\npriority = vital\nbreaker = 1 A\n"
     "[load horn]\npower = 120 W\nnode = board\ndiversity = 0 %\n"
     "[load radio]\npower = 36 W\nnode = helm\n[load chart]\npower = 12 W\nnode = helm\n"
     "[cable feed]\nfrom = house\nto = board\nlength = 2 m\narea = 35 mm2\ninsulation = 105 C\nfuse = 100 A class-t\n"
@@ -168,6 +168,8 @@ TEST(circuits_one_by_one)
     row_check("breaker for 10 A", horn->breaker_a, 15, 0, "by hand: 10 A / 0.8 is 12.5 A");
     row_check("charging", service_named(c, "gen")->nominal_a, 60, 1e-6, "as given");
     row_done();
+    assert_string_equal(pump->remark, "");
+    assert_string_equal(service_named(c, "lamp")->remark, "carries more than its rating");
     assert_string_equal(pump->category, "motor");
     assert_string_equal(pump->breaker_from, "given");
     assert_string_equal(horn->breaker_from, "proposed");

@@ -44,7 +44,7 @@ static const struct sheet_case cases[] = {
     { "cables", "cables", "name,from,to,current_a,length_m,area_mm2,installed_mm2,awg," },
     { "fuses", "fuses", "number,cable_number,cable,location,device,class,fitted,rating_a," },
     { "circuits", "circuits", "number,name,category,supply,system,nominal_v,power_w,nominal_a,peak_a,duty_percent," },
-    { "panels", "panels", "panel,way,legend,breaker_a,breaker_from,served_by,flow,expected_a,poles\r\n" },
+    { "panels", "panels", "panel,way,legend,breaker_a,breaker_from,served_by,flow,expected_a,poles,remark\r\n" },
     { "tree", "tree", "node,depth,volts_v,current_a,drop_percent,cable\r\n" },
     { "nodes", "nodes", "name,volts_v,kind,system,drop_percent,fault_a\r\n" },
     { "loads", "loads", "name,node,behaves,power_w," },
