@@ -250,12 +250,13 @@ static struct row_kind *cells_kind(struct sheet_maker *maker, const char *title,
     return kind;
 }
 
-static void head(struct row_kind *kind, size_t column, const char *heading, int right)
+static struct column *head(struct row_kind *kind, size_t column, const char *heading, int right)
 {
     struct column *c = (struct column *)(uintptr_t)(kind->columns + column);
 
     c->heading = heading;
     c->right = right;
+    return c;
 }
 
 static const char *amount(struct arena *arena, const struct compare_figure *figure, int known, double value,
@@ -314,10 +315,10 @@ static size_t add_part(struct sheet_maker *maker, const struct compare *compare,
     }
     head(kind, FIGURE_LABEL, "Figure", 0);
     head(kind, FIGURE_UNIT, "Unit", 0);
-    head(kind, FIGURE_BEFORE, "Before", 1);
+    head(kind, FIGURE_BEFORE, "Before", 1)->name = "before";
     for (size_t i = 0; i < changes; i++) {
-        head(kind, FIGURE_CHANGES + 2 * i, compare->sides[i + 1].name, 1);
-        head(kind, FIGURE_CHANGES + 2 * i + 1, "Difference", 1);
+        head(kind, FIGURE_CHANGES + 2 * i, compare->sides[i + 1].name, 1)->name = "value";
+        head(kind, FIGURE_CHANGES + 2 * i + 1, "Difference", 1)->name = "delta";
     }
     for (size_t i = 0; i < count; i++)
         figure_cells(maker, cells + i * columns, compare->figures + from + i);

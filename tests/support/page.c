@@ -13,7 +13,8 @@
 struct reading {
     struct page_seen *seen;
     struct page_cell *cell; /* open one; NULL: none */
-    char table[64];
+    char part[32], table[64], row[80];
+    int in_row_head;
     int in_drawing, in_unit, last_heading;
 };
 
@@ -69,14 +70,18 @@ static void see_heading(struct reading *r, int level)
 static void see_cell(struct reading *r, const char **attributes)
 {
     struct page_seen *seen = r->seen;
-    const char *name = attribute(attributes, "data-name");
+    const char *name = attribute(attributes, "data-name"), *class = attribute(attributes, "class");
 
     if (!name)
         return;
     seen->cells = grow(seen->cells, &seen->cell_count, &seen->cell_room, sizeof *seen->cells);
     r->cell = seen->cells + seen->cell_count - 1;
     memset(r->cell, 0, sizeof *r->cell);
+    snprintf(r->cell->part, sizeof r->cell->part, "%s", r->part);
     snprintf(r->cell->table, sizeof r->cell->table, "%s", r->table);
+    snprintf(r->cell->row, sizeof r->cell->row, "%s", r->row);
+    r->cell->number = seen->tables;
+    r->cell->right = class && class[0] == 'n' && (!class[1] || class[1] == ' ');
     snprintf(r->cell->name, sizeof r->cell->name, "%s", name);
 }
 
@@ -87,6 +92,12 @@ static void XMLCALL element_begins(void *data, const char *name, const char **at
     const char *table = attribute(attributes, "data-table"), *class = attribute(attributes, "class");
 
     see_links(seen, attributes);
+    if (strcmp(name, "section") == 0 && attribute(attributes, "id"))
+        snprintf(r->part, sizeof r->part, "%s", attribute(attributes, "id"));
+    if (strcmp(name, "tr") == 0)
+        r->row[0] = '\0';
+    r->in_row_head = strcmp(name, "th") == 0 && attribute(attributes, "scope") &&
+                     strcmp(attribute(attributes, "scope"), "row") == 0;
     if (strcmp(name, "table") == 0) {
         seen->tables++;
         snprintf(r->table, sizeof r->table, "%s", table ? table : "");
@@ -115,6 +126,10 @@ static void XMLCALL element_ends(void *data, const char *name)
         r->in_unit = 0;
     if (strcmp(name, "td") == 0)
         r->cell = NULL;
+    if (strcmp(name, "th") == 0)
+        r->in_row_head = 0;
+    if (strcmp(name, "section") == 0)
+        r->part[0] = '\0';
 }
 
 static void XMLCALL text_comes(void *data, const char *text, int length)
@@ -122,6 +137,9 @@ static void XMLCALL text_comes(void *data, const char *text, int length)
     struct reading *r = data;
     size_t used;
 
+    used = strlen(r->row);
+    if (r->in_row_head)
+        snprintf(r->row + used, sizeof r->row - used, "%.*s", length, text);
     if (!r->cell || r->in_unit)
         return;
     used = strlen(r->cell->text);

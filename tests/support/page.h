@@ -7,7 +7,11 @@
 
 /* A cell with a machine name. */
 struct page_cell {
+    char part[32];  /* id of its section; "" outside of any */
     char table[64]; /* data-table of its table; "" where it has none */
+    char row[80];   /* the heading of its row; "" where it has none */
+    size_t number;  /* of its table on the page, from 1 */
+    int right;      /* 1: stands as numbers do */
     char name[64];  /* data-name */
     char text[160]; /* without the unit */
 };
