@@ -47,6 +47,8 @@ TEST(memory_runs_out)
         { "sun", BOAT },
         { "survey", BOAT },
         { "survey", BOAT, "--rules", "all" },
+        { "cables", BOAT, "--sheet", "panels,bill" },
+        { "cables", BOAT, "--format", "json" },
         { "handover", BOAT, "--format", "json" },
         { "keys", "bank" },
         { "keys", "rules" },
