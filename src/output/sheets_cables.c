@@ -243,11 +243,11 @@ void schedule_all(struct schedule *s, const char *name, const struct row_kind *k
 
 static void add_schedules(struct sheet_maker *maker, const struct circuit *circuit, const struct cables_view *view)
 {
-    int us = view->units ? view->units == CABLES_US : circuit->us_sizes, csv = 0;
+    int csv = 0;
 
     for (size_t i = 0; i < SCHEDULES; i++) {
         const struct schedule_row *row = &schedule_table[i];
-        struct schedule s = { .maker = maker, .circuit = circuit, .us = us };
+        struct schedule s = { .maker = maker, .circuit = circuit, .us = view->units == CABLES_US };
 
         if (view->sheets && !named_in(view->sheets, row->name))
             continue;
@@ -259,18 +259,19 @@ static void add_schedules(struct sheet_maker *maker, const struct circuit *circu
 
 const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit, const struct cables_view *view)
 {
-    static const struct cables_view usual = { 0 };
+    struct cables_view asked = view ? *view : (struct cables_view){ 0 };
     struct sheet_maker maker = sheet_begin(arena, "Cables, fuses and volts",
                                            arena_print(arena, "%s, by %s, %s", circuit->boat, circuit->rules_title,
                                                        circuit->edition));
-    int us = view && view->units ? view->units == CABLES_US : circuit->us_sizes;
 
+    if (asked.units == CABLES_OWN)
+        asked.units = circuit->us_sizes ? CABLES_US : CABLES_METRIC;
     add_list(&maker, "Result", &top_kind, circuit, "finding scope scenario nominal_v copper_kg unwired_loads passes");
-    add_conventions(&maker, circuit, us);
+    add_conventions(&maker, circuit, asked.units == CABLES_US);
     add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = circuit, .single = 1, .where = SHOW_JSON });
-    add_schedules(&maker, circuit, view ? view : &usual);
-    if (view && view->working)
-        add_working(&maker, view->working);
+    add_schedules(&maker, circuit, &asked);
+    if (asked.working)
+        add_working(&maker, asked.working);
     for (int c = 0; c < CAUTIONS; c++)
         add_caution(&maker, (enum caution)c);
     return sheet_made(&maker);

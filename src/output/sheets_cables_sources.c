@@ -94,9 +94,18 @@ static const struct column inverter_columns[] = {
 };
 static const struct row_kind inverter_kind = ROW_KIND("Inverter against its cut-out", inverter_columns, circuit_inverter);
 
+static int inverter_holds(const void *row)
+{
+    return ((const struct circuit_inverter *)row)->holds;
+}
+
 void schedule_inverter(struct schedule *s)
 {
-    schedule_all(s, "inverters", &inverter_kind, s->circuit->inverters, s->circuit->inverter_count, 1);
+    const struct circuit *c = s->circuit;
+
+    schedule_rows(s, "inverters", &inverter_kind, c->inverters, c->inverter_count, 1);
+    schedule_judge(s, "Inverter against its cut-out", &inverter_kind, c->inverters, c->inverter_count,
+                   "name bank_age charge_percent draw ac_w current_a volts_v cut_out_v most_w holds", "holds", inverter_holds);
 }
 
 static const struct column scenario_columns[] = {
@@ -111,9 +120,18 @@ static const struct column scenario_columns[] = {
 };
 static const struct row_kind scenario_kind = ROW_KIND("Scenarios", scenario_columns, circuit_scenario);
 
+static int scenario_holds(const void *row)
+{
+    return ((const struct circuit_scenario *)row)->solved;
+}
+
 void schedule_scenarios(struct schedule *s)
 {
-    schedule_all(s, "scenarios", &scenario_kind, s->circuit->scenarios, s->circuit->scenario_count, 1);
+    const struct circuit *c = s->circuit;
+
+    schedule_rows(s, "scenarios", &scenario_kind, c->scenarios, c->scenario_count, 1);
+    schedule_judge(s, "Scenarios", &scenario_kind, c->scenarios, c->scenario_count,
+                   "name solved bank_a lowest_v lowest_node collapse wanted_w most_w", "solved", scenario_holds);
 }
 
 static const struct column ac_columns[] = {
@@ -127,7 +145,16 @@ static const struct column ac_columns[] = {
 };
 static const struct row_kind ac_kind = ROW_KIND("AC sources, one at a time", ac_columns, circuit_ac_source);
 
+static int source_carries(const void *row)
+{
+    return ((const struct circuit_ac_source *)row)->carries;
+}
+
 void schedule_sources(struct schedule *s)
 {
-    schedule_all(s, "ac_sources", &ac_kind, s->circuit->ac_sources, s->circuit->ac_source_count, 1);
+    const struct circuit *c = s->circuit;
+
+    schedule_rows(s, "ac_sources", &ac_kind, c->ac_sources, c->ac_source_count, 1);
+    schedule_judge(s, "AC sources, one at a time", &ac_kind, c->ac_sources, c->ac_source_count,
+                   "name kind limit_w load_w carries neutral rcd", "carries", source_carries);
 }
