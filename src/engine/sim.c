@@ -9,6 +9,26 @@
 #include "engine/sim_ac.h"
 #include "engine/sim_dc.h"
 
+/*
+ * What makes the plan, run from midnight of its first day to that after its last:
+ *
+ *     for each day      its timeline, compiled once and shared where days are alike (timeline.c)
+ *       for each step   sim_offer   loads, sun and alternators on each bus                    sim_dc.c
+ *                       sim_ac      source of the panel; chargers join the offers             sim_ac.c
+ *                       sim_need    the inverter joins the loads of the house bus             sim_dc.c
+ *                       sim_link    converters and relays between banks                       sim_dc.c
+ *                       sim_buses   loads, banks; what came of it in struct flows             sim_dc.c
+ *                       totals, fuel, lows and highs, the row                                 here
+ *
+ * Nothing is iterated: volts of a bus are those at the end of the step before, so that a current in a step
+ * is watts over known volts. A step of a minute makes that error small; tests/engine/test_week.c holds what
+ * it is against finer steps.
+ *
+ * Energy is counted in watt-hours at the DC bus, each power being a mean over its step. The account of
+ * week.c closes because every flow is added here once and the bank's own by its posts. "Week" in models.md;
+ * held by tests/engine/test_week.c and, on random boats, tests/engine/test_random_boats.c.
+ */
+
 /* A bank counts as recharged at this share of its ceiling [-]. */
 static const double recharged = 0.95;
 
@@ -27,6 +47,8 @@ struct sim_options sim_plain(const struct boat *boat)
                                  .row_s = -1 };
 }
 
+/* A bank rested at its charge of the first midnight: the house bank at the plan's, others full. Scales are
+ * those of a sizing run; they make another bank of the same blocks, so current limits go with them. */
 static void bus_new(struct sim *s, size_t index, struct bank_model *model)
 {
     struct bus *bus = &s->buses[index];
@@ -48,9 +70,12 @@ static void bus_new(struct sim *s, size_t index, struct bank_model *model)
     bus->volts_v = bank_emf(bus->model, &bus->state);
     for (size_t i = 0; i < s->boat->alternator_count; i++)
         if (s->boat->alternators[i].bank == bus->bank)
-            bus->alternator_v = larger(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
+            bus->alternator_v =
+                larger(bus->alternator_v, range_or(&s->boat->alternators[i].regulated_voltage, 0));
 }
 
+/* Loss terms of one machine of the summed rating: the idle draws added, s and q so that the joint input is
+ * that of the machines sharing the load by their ratings. The cut-out is the first that trips. */
 struct inverters inverters_joined(const struct boat *boat)
 {
     struct inverters all = { .va = 0 };
@@ -71,6 +96,7 @@ struct inverters inverters_joined(const struct boat *boat)
     return all;
 }
 
+/* Converters between banks; those that feed loads are part of the timeline's loads. -1 without memory. */
 static int links_new(struct sim *s)
 {
     const struct boat *boat = s->boat;
@@ -127,6 +153,7 @@ int sim_new(struct sim *s, struct arena *arena, const struct boat *boat, const s
     return 0;
 }
 
+/* Watts of the step become watt-hours. */
 static void add_totals(struct sim *s, const struct flows *f)
 {
     struct totals *t = &s->total;
@@ -147,7 +174,8 @@ static void add_fuel(struct sim *s, const struct flows *f)
     double drawn = s->ac.carried_w;
 
     if (f->alternator > 0 && s->boat->alternator_count)
-        s->total.alternator_fuel_l += alternator_fuel_lph(&s->boat->alternators[0], f->alternator) * s->step_h;
+        s->total.alternator_fuel_l +=
+            alternator_fuel_lph(&s->boat->alternators[0], f->alternator) * s->step_h;
     if (s->ac.source != AC_GENERATOR)
         return;
     for (size_t i = 0; i < s->boat->charger_count; i++) {
@@ -164,6 +192,8 @@ static void add_fuel(struct sim *s, const struct flows *f)
     s->total.generator_fuel_l += generator_fuel_lph(&s->boat->generators[0], drawn) * s->step_h;
 }
 
+/* Lows, highs and their times, all of the house bank. Charge and volts hold at the end of a step, a load at
+ * its beginning. Recharged begins anew with every new low, so it ends as the time after the lowest. */
 static void watch_house(struct sim *s, const struct flows *f, double end_s)
 {
     const struct bus *house = &s->buses[s->house];
@@ -224,6 +254,7 @@ static void keep_row(struct sim *s, const struct flows *f, size_t step_number, d
     r->engine_on |= engine > 0;
 }
 
+/* The order of models.md; each call reads what the one before has left in the buses. */
 static void run_step(struct sim *s, size_t step, size_t step_number)
 {
     double time_s = (double)step_number * s->options.step_s;
@@ -243,6 +274,7 @@ static void run_step(struct sim *s, size_t step, size_t step_number)
         keep_row(s, &f, step_number, time_s, ac->engine);
 }
 
+/* Beyond the plan the days repeat, with dates that go on. -1 without memory. */
 static int day_begin(struct sim *s, long day)
 {
     struct day_mark *mark = &s->days[day];
@@ -260,6 +292,7 @@ static int day_begin(struct sim *s, long day)
     return 0;
 }
 
+/* A day's sums are the totals less what they were at its midnight. */
 static void day_end(struct sim *s, long day)
 {
     struct day_mark *mark = &s->days[day];
@@ -292,6 +325,7 @@ int sim_run(struct sim *s)
     return sim_events_close(s);
 }
 
+/* Overloads count, unlike in sizing runs, which look at the events that a bank or panel can mend. */
 int sim_passes(const struct sim *s)
 {
     for (int kind = 0; kind < EVENT_KINDS; kind++) /* each of them is something gone wrong */

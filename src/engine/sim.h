@@ -5,8 +5,8 @@
  *   1 the AC panel gets exactly one source: shore, else generator, else inverter, else none;
  *   2 shore and generator carry AC loads first (vital, normal, shed), the charger takes what is left;
  *   3 links between banks move what their giving bus has to spare;
- *   4 on each bus solar serves first, then alternators, then chargers, then the bank; what sources have left charges
- *     the bank as far as it accepts, and solar that finds no home is spilled;
+ *   4 on each bus solar serves first, then alternators, then chargers, then the bank; what sources have left
+ *     charges the bank as far as it accepts, and solar that finds no home is spilled;
  *   5 what the bank cannot give is taken from loads: shed first, vital last.
  */
 #ifndef BD_SIM_H
@@ -41,7 +41,8 @@ struct sim_options {
     double bank_scale;    /* [-] house bank capacity and current limits */
     double solar_scale, charger_scale, alternator_scale; /* [-] */
     int no_sources;       /* 1: nothing charges (autonomy) */
-    unsigned stop_on;     /* bits 1 << enum week_event_kind: end with the first step in which such a thing is so */
+    /* bits 1 << enum week_event_kind: end with the first step in which such a thing is so */
+    unsigned stop_on;
     struct timelines *timelines; /* days to share with other runs of the same boat and step; NULL: its own */
     double row_s;         /* [s] between kept rows; negative: none */
     int keep_events;      /* 1 */
@@ -52,7 +53,8 @@ struct open_event {
     double start_s, end_s, worst_w, limit_w, wh, worst_s;
 };
 
-/* Sources of one bus, in the order they serve. A link comes first: its energy has already left the other bus. */
+/* Sources of one bus, in the order they serve. A link comes first: its energy has already left the other
+ * bus. */
 enum bus_source { FROM_LINK, FROM_SOLAR, FROM_ALTERNATOR, FROM_CHARGER, BUS_SOURCES };
 
 struct bus {
@@ -145,8 +147,8 @@ struct sim {
     size_t row_count, row_room, row_steps;
     struct day_mark *days;
     size_t day_count;
-    double min_charge, min_time_s, max_charge, min_v, min_v_s, largest_load_w, largest_load_s, largest_charge_a,
-        largest_discharge_a, recharge_from_s, recharged_s;
+    double min_charge, min_time_s, max_charge, min_v, min_v_s, largest_load_w, largest_load_s,
+        largest_charge_a, largest_discharge_a, recharge_from_s, recharged_s;
     double largest_ac_w;    /* [W] wanted from the inverter at once */
     double floor_reached_s; /* [s]; negative: never */
 };

@@ -5,12 +5,26 @@
 #include "base/arena.h"
 #include "parts/rounding.h"
 
+/*
+ * The panel has exactly one source in a step:
+ *
+ *     shore in                    carries AC and mains loads, then chargers       limit: inlet A x V
+ *     else generator running      the same                                        limit: its W, taken as VA
+ *     else inverter               carries AC loads alone, from the house bank     limit: W and VA
+ *     else nothing                all of it is missed
+ *
+ * Shore goes first, so a generator does not even start beside it. An overload is an event, and loads are
+ * carried up to the limit all the same: the planner wants to know by how much. "Week", 1 to 3, in models.md;
+ * held by tests/engine/test_week.c.
+ */
+
 /* A source counts as there for a step when it is there for most of it. */
 static const double present = 0.5;
 
 /* Two stretches of the same event closer than this are one in the report [s]. */
 enum { EVENT_GAP_S = 900 };
 
+/* Moves an open event to the list; -1 without memory, 0 also where none is open. */
 static int event_keep(struct sim *s, enum week_event_kind kind)
 {
     struct open_event *open = &s->open[kind];
@@ -30,6 +44,8 @@ static int event_keep(struct sim *s, enum week_event_kind kind)
     return 0;
 }
 
+/* Steps join while the gap between them is under EVENT_GAP_S. Counting comes before keeping: a sizing run
+ * keeps no events but must know that there were some. */
 void sim_event(struct sim *s, enum week_event_kind kind, double time_s, double excess_w, double limit_w)
 {
     struct open_event *open = &s->open[kind];
@@ -51,6 +67,7 @@ void sim_event(struct sim *s, enum week_event_kind kind, double time_s, double e
     }
 }
 
+/* An event of the last step has nothing after it that would close it. */
 int sim_events_close(struct sim *s)
 {
     int failed = s->out_of_memory;
@@ -76,6 +93,7 @@ static int generator_runs(struct sim *s, const struct ac_step *ac)
     return s->generator_on ? charge < g->stop_charge.value : charge <= g->start_charge.value;
 }
 
+/* Also switches the automatic generator, and counts its starts, once for each step. */
 static enum ac_source source_now(struct sim *s, const struct ac_step *ac)
 {
     int was_on = s->generator_on;
@@ -89,6 +107,9 @@ static enum ac_source source_now(struct sim *s, const struct ac_step *ac)
     return s->inverters.model.power_w > 0 ? AC_INVERTER : AC_NONE;
 }
 
+/*
+ * Apparent power counts, for a breaker or a winding sees amperes; what is left lowers output in proportion.
+ */
 double charger_share(const struct charger *charger, double volts, double scale, double *left_va)
 {
     double dc_w = charger->current.value * scale * volts;
@@ -116,7 +137,8 @@ static void offer_chargers(struct sim *s, unsigned feed, double left_va)
     }
 }
 
-/* Loads first, vital before normal before shed, as far as the lead or machine carries; chargers take the rest. */
+/* Loads first, vital before normal before shed, as far as the lead or machine carries; chargers take the
+ * rest. */
 static void carry(struct sim *s, const struct ac_step *ac, double time_s, double limit_va,
                   enum week_event_kind overload, unsigned feed)
 {
@@ -165,8 +187,8 @@ void sim_ac(struct sim *s, const struct ac_step *ac, double time_s)
     s->ac = (struct ac_now){ .source = source_now(s, ac) };
     switch (s->ac.source) {
     case AC_SHORE:
-        carry(s, ac, time_s, s->boat->shore.current.value * s->boat->shore.voltage.value, EVENT_SHORE_OVERLOAD,
-              FED_BY_SHORE);
+        carry(s, ac, time_s, s->boat->shore.current.value * s->boat->shore.voltage.value,
+              EVENT_SHORE_OVERLOAD, FED_BY_SHORE);
         s->total.shore_h += s->step_h;
         break;
     case AC_GENERATOR:

@@ -8,7 +8,8 @@
 /* Decides source, carried loads and charger offers of the step that begins at time_s. */
 void sim_ac(struct sim *sim, const struct ac_step *ac, double time_s);
 
-/* DC power [W] one charger can give at bus volts out of the apparent power left, which is lowered by its share. */
+/* DC power [W] one charger can give at bus volts out of the apparent power left, which is lowered by its
+ * share. */
 double charger_share(const struct charger *charger, double volts, double scale, double *left_va);
 
 /* Notes that something was so during the step at time_s; neighbouring steps join to one event. */

@@ -4,6 +4,24 @@
 
 #include "engine/sim_ac.h"
 
+/*
+ * A bus is a bank with what hangs on it. In a step its loads are served by the sources in the order of enum
+ * bus_source, then by the bank; what sources have left goes into the bank, each at the volts of its own
+ * regulator:
+ *
+ *     house_short    something is to be put off, or the inverter gives less than is wanted?
+ *       no   run_plain    all is given; the bank draws or fills, where that is known to be within its limits
+ *       yes, or not known
+ *            run_short    shed, ask the bank what it can deliver, cut by priority, then move
+ *     bus_alone      nothing but a link, or rest: the usual case of a starting bank
+ *
+ * run_plain is what run_short would find where nothing is short, without its questions; it makes a week
+ * cheap. That bank_try_draw and bank_try_fill do what bank_move does is held by tests/parts/test_bank.c, the
+ * dispatch itself by tests/engine/test_week.c and, on random boats, tests/engine/test_random_boats.c.
+ *
+ * Powers [W] are means of a step at the bus, volts [V] those at the end of the step before.
+ */
+
 /* Low-priority loads come back when the bank is this far above its floor [-]. */
 static const double shed_return = 0.03;
 
@@ -17,18 +35,21 @@ struct need {
     int inverting;                /* 1: the inverter is on, its idle draw counts */
 };
 
+/* [W] at the bus for what the loads get of it, idle draw included; 0 where it is off. */
 static double need_inverter_input(const struct sim *s, const struct need *n)
 {
     return n->inverting ? inverter_input_w(&s->inverters.model, n->ac_w[0] + n->ac_w[1] + n->ac_w[2]) : 0;
 }
 
+/* [W] at the bus of everything that is still to be fed. */
 static double need_total(const struct sim *s, const struct need *n)
 {
     return need_inverter_input(s, n) + n->dc_w[0] + n->dc_w[1] + n->dc_w[2];
 }
 
 /* An overloaded inverter gives to vital loads first. */
-static struct need need_of_bus(const struct sim *s, const struct bus_step *in, const struct ac_step *ac, int house)
+static struct need need_of_bus(const struct sim *s, const struct bus_step *in, const struct ac_step *ac,
+                               int house)
 {
     struct need n = { .inverting = house && s->ac.inverting };
     double left = s->ac.give_w;
@@ -127,13 +148,17 @@ static double charge_bank(struct bus *bus)
     return into;
 }
 
+/* Something could charge, whether or not it does: the stage of charging depends on it. */
 static int bus_charging(const struct bus *bus)
 {
     const double *offer = bus->offer_w;
 
-    return offer[FROM_LINK] > 0 || offer[FROM_SOLAR] > 0 || offer[FROM_ALTERNATOR] > 0 || offer[FROM_CHARGER] > 0;
+    return offer[FROM_LINK] > 0 || offer[FROM_SOLAR] > 0 || offer[FROM_ALTERNATOR] > 0 ||
+           offer[FROM_CHARGER] > 0;
 }
 
+/* Lowest charge of the bank and when; a rest is looked at when it ends, for nothing
+ * but self-discharge happens in it. */
 static inline void watch_lowest(struct bus *bus, double time_s)
 {
     bus->charge = bank_charge(bus->model, &bus->state);
@@ -143,6 +168,7 @@ static inline void watch_lowest(struct bus *bus, double time_s)
     }
 }
 
+/* Volts for the next step; energy and ampere-hours through the posts, charging positive. */
 static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
 {
     double ah = flow->current_a * s->step_h;
@@ -166,9 +192,10 @@ static void watch_cut_out(struct sim *s, const struct bus *bus, double out_w, do
     sim_event(s, EVENT_CUT_OUT, time_s, 0, out_w);
 }
 
-/* Adds one priority's loads that were wanted and not given [W]. */
-static double note_unserved(struct sim *s, const struct bus_step *in, const struct ac_step *ac, const struct need *n,
-                            int house)
+/* What was wanted and not given [W], and its energy by priority. AC loads count by their own watts, not by
+ * what the inverter would have taken. */
+static double note_unserved(struct sim *s, const struct bus_step *in, const struct ac_step *ac,
+                            const struct need *n, int house)
 {
     int wanted = house && s->ac.want_w > 0;
     double unserved = 0;
@@ -182,6 +209,8 @@ static double note_unserved(struct sim *s, const struct bus_step *in, const stru
     return unserved;
 }
 
+/* What was used of each source; only of the sun what was not, for an
+ * alternator or charger simply gives less. */
 static void add_sources(struct bus *bus, struct flows *flows)
 {
     const double *offer = bus->offer_w, *left = bus->left_w;
@@ -192,9 +221,10 @@ static void add_sources(struct bus *bus, struct flows *flows)
     flows->charger += bus->charger_used_w = offer[FROM_CHARGER] - left[FROM_CHARGER];
 }
 
-/* One bus whose loads the bank may not be able to carry, or whose inverter cannot: what can be given is worked out
- * first, then loads are cut to it. Returns the output of the inverter [W]. */
-static double run_short(struct sim *s, struct bus *bus, size_t index, size_t step, double time_s, struct flows *flows)
+/* One bus whose loads the bank may not be able to carry, or whose inverter cannot: what can be given is
+ * worked out first, then loads are cut to it. Returns the output of the inverter [W]. */
+static double run_short(struct sim *s, struct bus *bus, size_t index, size_t step, double time_s,
+                        struct flows *flows)
 {
     const struct bus_step *in = &s->today->buses[index * s->steps + step];
     const struct ac_step *ac = &s->today->ac[step];
@@ -226,7 +256,8 @@ static double run_short(struct sim *s, struct bus *bus, size_t index, size_t ste
 /* Into the bank what is left over, all of it where the bank is known to take that much. */
 static void charge(struct bus *bus, struct bank_flow *flow)
 {
-    double *left = bus->left_w, all = left[FROM_LINK] + left[FROM_SOLAR] + left[FROM_ALTERNATOR] + left[FROM_CHARGER];
+    double *left = bus->left_w,
+           all = left[FROM_LINK] + left[FROM_SOLAR] + left[FROM_ALTERNATOR] + left[FROM_CHARGER];
     double set_v = source_v(bus, left[FROM_ALTERNATOR] > 0 ? FROM_ALTERNATOR : FROM_CHARGER), into;
 
     if (bank_try_fill(flow, bus->model, &bus->state, all, set_v)) {
@@ -240,7 +271,8 @@ static void charge(struct bus *bus, struct bank_flow *flow)
         *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
 }
 
-/* The usual case: everything wanted is given, and the bank is known to carry the difference. 0: it is not known. */
+/* The usual case: everything wanted is given, and the bank is known to carry the difference. 0: it is not
+ * known. */
 static int run_plain(struct sim *s, struct bus *bus, double time_s)
 {
     double excess = serve(bus, bus->need_w + bus->link_out_w);
@@ -254,14 +286,16 @@ static int run_plain(struct sim *s, struct bus *bus, double time_s)
     return 1;
 }
 
-/* Sheds from the floor until a little above it; 1 where something is to be put off or the inverter gives short. */
+/* Sheds from the floor until a little above it; 1 where something is to be put off or the inverter gives
+ * short. */
 static int house_short(struct sim *s, const struct bus *bus, size_t step)
 {
     const struct bus_step *in = &s->today->buses[s->house * s->steps + step];
 
     s->shedding = bus->charge <= bus->model->floor + (s->shedding ? shed_return : 0);
     return s->ac.give_w < s->ac.want_w ||
-           (s->shedding && (in->dc_w[LOAD_SHED] > 0 || (s->ac.inverting && s->today->ac[step].ac_w[LOAD_SHED] > 0)));
+           (s->shedding &&
+            (in->dc_w[LOAD_SHED] > 0 || (s->ac.inverting && s->today->ac[step].ac_w[LOAD_SHED] > 0)));
 }
 
 /* 1 where nothing happens on a bus in a step but the bank's own rest or what comes over a link. */
@@ -269,7 +303,8 @@ static inline int bus_alone(const struct bus *bus)
 {
     const double *offer = bus->offer_w;
 
-    return bus->need_w + offer[FROM_SOLAR] + offer[FROM_ALTERNATOR] + offer[FROM_CHARGER] + bus->link_out_w <= 0;
+    return bus->need_w + offer[FROM_SOLAR] + offer[FROM_ALTERNATOR] + offer[FROM_CHARGER] + bus->link_out_w
+           <= 0;
 }
 
 /* A link gives no more than the bank takes: link_move has asked it. */
@@ -291,6 +326,7 @@ static inline void run_alone(struct sim *s, struct bus *bus, double time_s)
     }
 }
 
+/* A bus with loads or sources in this step. */
 static void run_bus(struct sim *s, struct bus *bus, size_t step, double time_s, struct flows *flows)
 {
     size_t index = (size_t)(bus - s->buses);
@@ -328,15 +364,18 @@ void sim_buses(struct sim *s, size_t step, double time_s, struct flows *flows)
 /* Power a bus has to spare after its own loads [W]. */
 static double bus_spare(const struct bus *bus)
 {
-    double offered =
-        bus->offer_w[FROM_SOLAR] + bus->offer_w[FROM_ALTERNATOR] + bus->offer_w[FROM_CHARGER] - bus->link_out_w;
+    double offered = bus->offer_w[FROM_SOLAR] + bus->offer_w[FROM_ALTERNATOR] + bus->offer_w[FROM_CHARGER] -
+                     bus->link_out_w;
 
     return offered > 0 ? offered - bus->need_w : 0;
 }
 
+/* The least of three bounds [W] at the taker: what its bank accepts, the current limit, and what the giver
+ * spares after losses. The idle draw of a converter counts only while it moves something. */
 static void link_move(const struct link *link, struct bus *giver, struct bus *taker, double spare)
 {
-    double give = bus_accepts(taker, bank_set_voltage(taker->model, &taker->state)) - taker->offer_w[FROM_LINK];
+    double give =
+        bus_accepts(taker, bank_set_voltage(taker->model, &taker->state)) - taker->offer_w[FROM_LINK];
     double drawn;
 
     give = lesser(give, link->current_a * taker->volts_v);
@@ -349,7 +388,8 @@ static void link_move(const struct link *link, struct bus *giver, struct bus *ta
     taker->offer_w[FROM_LINK] += give;
 }
 
-/* A converter moves what its giving bus has to spare; a relay joins two buses while either is being charged. */
+/* A converter moves what its giving bus has to spare; a relay joins two buses while either is being
+ * charged. */
 void sim_link(struct sim *s)
 {
     if (s->options.no_sources)
@@ -365,6 +405,8 @@ void sim_link(struct sim *s)
     }
 }
 
+/* No source: offers stay 0, loads remain. Amperes of an alternator or a PWM array become
+ * watts at the volts of the step before. */
 void sim_offer(struct sim *s, size_t step)
 {
     int none = s->options.no_sources;

@@ -6,8 +6,9 @@
 #include "engine/sim.h"
 
 /*
- * What happened on all buses in one step; every power is a mean over the step [W]. The order differs from that of struct
- * totals on purpose: read in pairs, as a compiler likes to, they would wait for the single stores before.
+ * What happened on all buses in one step; every power is a mean over the step [W]. The order differs from
+ * that of struct totals on purpose: read in pairs, as a compiler likes to, they would wait for the single
+ * stores before.
  */
 struct flows {
     double solar, load, alternator, unserved, spilled, inverter_loss, charger, inverter_out;

@@ -11,9 +11,27 @@
 #include "engine/timeline_sun.h"
 #include "parts/machine.h"
 
+/*
+ * A day is compiled by painting: each load, run or span becomes intervals, and each interval adds its value
+ * to the steps it touches, weighted by the overlap.
+ *
+ *     interval            |-----------------------|
+ *     steps         |    0    |    1    |    2    |    3    |
+ *     share              0.5       1         1         0
+ *
+ * So the energy of a day does not depend on the step: a step of an hour has what its sixty minutes have, and
+ * only power at a moment is coarser. Loads are painted in the order of their names, so that the sums are the
+ * same to the last bit whatever the order of the profile.
+ *
+ * What lasts from midnight to midnight (standby, idle draws, a fridge by its duty) is summed apart and laid
+ * onto the steps once for all of it. "Timeline" in models.md; held by tests/engine/test_timeline.c, which
+ * works out every step by itself.
+ */
+
 enum { WAKING_FROM_S = 7 * HOUR_S, WAKING_TO_S = 22 * HOUR_S };
 
-/* A number in 0..1 from a name (FNV-1a), so that loads do not all start together and order does not matter. */
+/* A number in 0..1 from a name (FNV-1a), so that loads do not all start together and order does not
+ * matter. */
 static double name_phase(const char *name)
 {
     unsigned hash = 2166136261u;
@@ -54,8 +72,9 @@ void timeline_spans(const struct time_span *spans, size_t count, double sunrise_
 }
 
 /*
- * Spread use begins on whole minutes and lasts whole minutes, as far as the total allows: a heavy load then fills
- * its minutes instead of being averaged over parts of them, and a step of a minute loses nothing against a second.
+ * Spread use begins on whole minutes and lasts whole minutes, as far as the total allows: a heavy load then
+ * fills its minutes instead of being averaged over parts of them, and a step of a minute loses nothing
+ * against a second.
  */
 static double whole_minutes(double seconds)
 {
@@ -101,7 +120,9 @@ static void spread_uses(const char *name, const struct use *use, interval_visit 
     }
 }
 
-static void timed_use(const struct use *use, double sunrise_s, double sunset_s, interval_visit *visit, void *context)
+/* A use at a clock time; past midnight it goes on in the early hours of the same day. */
+static void timed_use(const struct use *use, double sunrise_s, double sunset_s, interval_visit *visit,
+                      void *context)
 {
     double start = timeline_moment(&use->at, sunrise_s, sunset_s);
     double end = start + fmin(use->length.value, DAY_S);
@@ -110,7 +131,6 @@ static void timed_use(const struct use *use, double sunrise_s, double sunset_s, 
     if (end > DAY_S)
         visit(context, 0, end - DAY_S);
 }
-
 
 void timeline_load_intervals(const struct load *load, size_t day_index, double sunrise_s, double sunset_s,
                              interval_visit *visit, void *context)
@@ -141,8 +161,8 @@ void timeline_load_intervals(const struct load *load, size_t day_index, double s
 }
 
 /*
- * Where an interval goes: value x share of each touched step is added to a double found stride bytes apart. What
- * lasts the whole day is only added up, and laid onto the steps once for all that does: whole_days_lay.
+ * Where an interval goes: value x share of each touched step is added to a double found stride bytes apart.
+ * What lasts the whole day is only added up, and laid onto the steps once for all that does: whole_days_lay.
  */
 struct painter {
     unsigned char *first;
@@ -153,6 +173,9 @@ struct painter {
     double seconds; /* [s] painted so far */
 };
 
+/*
+ * An interval_visit. Adds value x overlap to the touched steps, and the interval to the seconds in any case.
+ */
 static void paint(void *context, double start_s, double end_s)
 {
     struct painter *p = context;
@@ -212,11 +235,13 @@ static void whole_day_lay(double *rows, const double *whole_day, size_t doubles,
                 rows[i * doubles + f] += whole_day[f];
 }
 
+/* After all loads, before the sun, which never lasts all day. */
 static void whole_days_lay(struct timeline *t)
 {
     for (size_t b = 0; b < t->boat->bank_count; b++)
-        whole_day_lay((double *)(void *)(t->buses + b * t->steps), (const double *)(const void *)(t->bus_whole_day + b),
-                      sizeof *t->buses / sizeof(double), t->steps);
+        whole_day_lay((double *)(void *)(t->buses + b * t->steps),
+                      (const double *)(const void *)(t->bus_whole_day + b), sizeof *t->buses / sizeof(double),
+                      t->steps);
     whole_day_lay((double *)(void *)t->ac, (const double *)(const void *)&t->ac_whole_day,
                   sizeof *t->ac / sizeof(double), t->steps);
 }
@@ -239,32 +264,38 @@ static void paint_load(const struct timeline *t, const struct load *load, size_t
     paint(&p, 0, DAY_S);
 }
 
+/* Watts over standby while it runs, standby all day; AC loads their volt-amperes too, by power factor. */
 static void compile_load(struct timeline *t, const struct load *load, size_t day_index)
 {
     const size_t ac[] = { offsetof(struct ac_step, ac_w), offsetof(struct ac_step, ac_va) };
     const size_t mains[] = { offsetof(struct ac_step, mains_w), offsetof(struct ac_step, mains_va) };
-    const size_t *fields = load->supply == SUPPLY_AC ? ac : mains, of_priority = load->priority * sizeof(double);
+    const size_t *fields = load->supply == SUPPLY_AC ? ac : mains,
+                 of_priority = load->priority * sizeof(double);
     double power = load_running_w(load) * load_duty(load, day_index);
     double standby = load->standby.value * load->count.value, va = 1 / load->power_factor.value;
     double over_standby = fmax(power - standby, 0);
 
     if (load->supply == SUPPLY_DC) {
         paint_load(t, load, day_index,
-                   bus_painter(t, load->bank, offsetof(struct bus_step, dc_w) + of_priority, over_standby), standby);
+                   bus_painter(t, load->bank, offsetof(struct bus_step, dc_w) + of_priority, over_standby),
+                   standby);
         return;
     }
     paint_load(t, load, day_index, ac_painter(t, fields[0] + of_priority, over_standby), standby);
     paint_load(t, load, day_index, ac_painter(t, fields[1], over_standby * va), standby * va);
 }
 
+/* Amperes at the speed of that run, else at the engine's idle speed: charging at anchor is idling. */
 static void compile_alternator(struct timeline *t, const struct alternator *a, const struct engine_run *run)
 {
     double rpm = range_or(&run->speed, a->engine->idle_speed.value);
-    struct painter p = bus_painter(t, a->bank, offsetof(struct bus_step, alternator_a), alternator_current(a, rpm));
+    struct painter p =
+        bus_painter(t, a->bank, offsetof(struct bus_step, alternator_a), alternator_current(a, rpm));
 
     timeline_spans(&run->span, 1, t->sunrise_s, t->sunset_s, paint, &p);
 }
 
+/* A run without an engine's name is a run of all of them, and counts the hours of each. */
 static void compile_engines(struct timeline *t, const struct day_kind *kind)
 {
     const struct boat *boat = t->boat;
@@ -282,6 +313,8 @@ static void compile_engines(struct timeline *t, const struct day_kind *kind)
     }
 }
 
+/* Shares of each step with shore, timed generator and quiet; an automatic
+ * generator decides while simulating. */
 static void compile_hours(struct timeline *t, const struct day_kind *kind)
 {
     struct painter shore = ac_painter(t, offsetof(struct ac_step, shore), 1);
@@ -291,7 +324,8 @@ static void compile_hours(struct timeline *t, const struct day_kind *kind)
     if (t->boat->shore.fitted)
         timeline_spans(kind->shore, kind->shore_count, t->sunrise_s, t->sunset_s, paint, &shore);
     if (kind->generator == GENERATOR_TIMES)
-        timeline_spans(kind->generator_times, kind->generator_count, t->sunrise_s, t->sunset_s, paint, &generator);
+        timeline_spans(kind->generator_times, kind->generator_count, t->sunrise_s, t->sunset_s, paint,
+                       &generator);
     timeline_spans(kind->quiet, kind->quiet_count, t->sunrise_s, t->sunset_s, paint, &quiet);
 }
 
@@ -300,7 +334,6 @@ static void compile_converters(struct timeline *t)
 {
     for (size_t i = 0; i < t->boat->dcdc_count; i++) {
         const struct dcdc *d = &t->boat->dcdcs[i];
-
         struct painter p;
 
         if (d->to)
@@ -310,6 +343,7 @@ static void compile_converters(struct timeline *t)
     }
 }
 
+/* Names are unique in a profile, so the order is complete. */
 static int by_name(const void *a, const void *b)
 {
     const struct load *const *x = a, *const *y = b;
@@ -337,6 +371,9 @@ int timeline_new(struct timeline *t, struct arena *arena, const struct boat *boa
     return 0;
 }
 
+/*
+ * Only what the last day has used: most banks have nothing on them, and a day of seconds is 86400 rows each.
+ */
 static void wipe(struct timeline *t)
 {
     for (size_t b = 0; b < t->boat->bank_count; b++) {

@@ -1,15 +1,16 @@
-/* timeline.h - one day of the plan as steps: what wants power and what could give it.  Layer: engine, internal.
+/* timeline.h - one day of the plan as steps: what wants power, what could give it.  Layer: engine, internal.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Loads, engine runs, shore and generator hours are turned into intervals once a day and added, exactly weighted
- * by overlap, onto the steps they touch; the simulation then only reads numbers. A span that runs past midnight
- * counts for the early hours of the same day, so that a kind of day is complete in itself and a day repeats.
+ * Loads, engine runs, shore and generator hours are turned into intervals once a day and added, exactly
+ * weighted by overlap, onto the steps they touch; the simulation then only reads numbers. A span that runs
+ * past midnight counts for the early hours of the same day, so that a kind of day is complete in itself and a
+ * day repeats.
  *
  * Use without clock times is spread over the waking day (07:00 to 22:00), at full power:
  *   hours = 3 h      a part of every hour
  *   3 x 4 min        one use in each third of the waking day
- * Each load has a place of its own within that, drawn from its name, so that the order of sections in the profile
- * changes nothing and not everything starts on the hour.
+ * Each load has a place of its own within that, drawn from its name, so that the order of sections in the
+ * profile changes nothing and not everything starts on the hour.
  */
 #ifndef BD_TIMELINE_H
 #define BD_TIMELINE_H
@@ -47,7 +48,8 @@ struct timeline {
     struct bus_step *buses; /* [bank][step], bank-major */
     struct ac_step *ac;     /* [step] */
     int *bus_used;          /* [bank] 1: something is on that bus in some step; else its steps are all 0 */
-    struct bus_step *bus_whole_day; /* [bank] what is the same in every step of the day, while it is added up */
+    /* [bank] what is the same in every step of the day, while it is added up */
+    struct bus_step *bus_whole_day;
     struct ac_step ac_whole_day;
     int ac_used;            /* as bus_used */
     const struct load **loads; /* the boat's, sorted by name */
@@ -82,7 +84,8 @@ struct timelines {
 struct timelines *timelines_new(struct arena *arena, const struct boat *boat, double step_s, size_t room);
 
 /* A day as by timeline_compile; valid until the next call. NULL without memory. */
-const struct timeline *timelines_day(struct timelines *timelines, const struct day_kind *kind, long day_offset);
+const struct timeline *timelines_day(struct timelines *timelines, const struct day_kind *kind,
+                                     long day_offset);
 
 /* Daily total on the horizontal [kWh/m2] and mean air temperature [C] of a day of that kind. */
 double timeline_irradiation(const struct boat *boat, const struct day_kind *kind, long day_offset);

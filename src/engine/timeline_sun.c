@@ -10,12 +10,25 @@
 #include "parts/climate.h"
 #include "parts/sun.h"
 
+/*
+ * The sun of a day, from its date, place and sky to watts on the buses:
+ *
+ *     daily total     [kWh/m2] of the weather file, the typed or the shipped climate, x sun of the day
+ *     its course      spread over the sun's own path of that day (sky.h)
+ *     each array      beam, diffuse and ground light on its plane, cell temperature, controller (array.h)
+ *     its steps       worked out at the middle of SKY_SLOTS slots of ten minutes, straight between
+ *
+ * The total of a day is all that is known of its clouds, so they thin the light of every hour alike. "Sun",
+ * "Light" and "Array" in models.md; steps are held by tests/engine/test_timeline.c, light by tests/parts.
+ */
+
 /* For loads by sunrise and sunset on a boat without a [site]. */
 enum { NO_SITE_SUNRISE_S = 6 * HOUR_S, NO_SITE_SUNSET_S = 18 * HOUR_S };
 
 /* Standard air for the sun's refraction: 1013.25 hPa and 15 C (ISO 2533). */
 static const double standard_hpa = 1013.25, standard_c = 15;
 
+/* Middles of the ranges: a balance's low and high do not reach into the sky. */
 static void monthly_values(const struct range from[MONTHS], double out[MONTHS])
 {
     for (int m = 0; m < MONTHS; m++)
@@ -39,6 +52,8 @@ static const struct weather_day *weather_on(const struct site *site, struct date
     return same_day;
 }
 
+/* Horizontal [kWh/m2] of a date by what the profile knows best; a date that a weather file lacks falls back
+ * on the climate, and 0 where there is none. */
 static double site_irradiation(const struct boat *boat, struct date date)
 {
     const struct site *site = &boat->site;
@@ -128,11 +143,13 @@ struct sun_moment sun_sky_at(const struct sun_sky *sky, double second_of_day)
     return (struct sun_moment){ sun.elevation, sun.azimuth, sky_day_at(&sky->day, &sun) };
 }
 
-struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment *moment, const struct solar *solar,
-                              double day_shading)
+struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment *moment,
+                              const struct solar *solar, double day_shading)
 {
-    double plane = array_plane_irradiance(solar, &moment->beam, moment->elevation, moment->azimuth, sky->day_of_year);
-    double cells = round(bank_nominal_voltage(solar->bank) / chemistry_facts(solar->bank->chemistry)->nominal_cell_v);
+    double plane =
+        array_plane_irradiance(solar, &moment->beam, moment->elevation, moment->azimuth, sky->day_of_year);
+    double cells =
+        round(bank_nominal_voltage(solar->bank) / chemistry_facts(solar->bank->chemistry)->nominal_cell_v);
     double volts = range_or(&solar->bank->absorption_voltage,
                             cells * chemistry_facts(solar->bank->chemistry)->absorption_cell_v);
 

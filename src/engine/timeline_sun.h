@@ -32,7 +32,7 @@ struct sun_moment sun_sky_at(const struct sun_sky *sky, double second_of_day);
 
 /* Output of one array then. */
 struct array_output;
-struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment *moment, const struct solar *solar,
-                              double day_shading);
+struct array_output sun_array(const struct sun_sky *sky, const struct sun_moment *moment,
+                              const struct solar *solar, double day_shading);
 
 #endif

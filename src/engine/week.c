@@ -14,7 +14,8 @@
  * Runs the simulation of sim.c over the plan and turns what it kept into a result: rows, days, events with
  * the names of the loads concerned, outcomes of the banks, and the summary whose energy account closes:
  *
- *   solar + alternators + chargers = (loads - unserved) + inverter loss + change of stored energy + battery loss
+ *   solar + alternators + chargers =
+ *       (loads - unserved) + inverter loss + change of stored energy + battery loss
  *
  * Battery loss is what went in at the posts less what is stored more, and not a sum of its own: so the
  * account closes to rounding, and energy_error_wh says that it does.
@@ -33,6 +34,7 @@ struct on_at {
     int on;
 };
 
+/* Sets on where the stretch holds the moment; timeline_load_intervals calls it for each. */
 static void mark_if_within(void *context, double start_s, double end_s)
 {
     struct on_at *at = context;
@@ -58,6 +60,7 @@ static int concerns(enum week_event_kind kind, const struct load *load)
     }
 }
 
+/* By power, then by name, so that equal ones always stand in one order. */
 static int larger_first(const void *a, const void *b)
 {
     const struct load *const *x = a, *const *y = b;
@@ -108,6 +111,7 @@ static const char *who(struct sim *s, const struct week_event *event)
 
 /* ---- the result ---- */
 
+/* By time, then by kind: one step may begin several. */
 static int by_start(const void *a, const void *b)
 {
     const struct week_event *x = a, *y = b;
@@ -227,6 +231,8 @@ static void summarise_energy(const struct sim *s, struct week_summary *w)
                          - w->inverter_loss_wh - w->stored_change_wh - w->battery_loss_wh;
 }
 
+/* The summary but for autonomy: charges as shares, times in seconds from the plan's first midnight,
+ * -1 where something never happened. */
 static void summarise(const struct sim *s, struct week_summary *w)
 {
     const struct bus *house = &s->buses[s->house];

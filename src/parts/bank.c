@@ -17,6 +17,7 @@ static inline double lesser(double a, double b)
     return a < b ? a : b;
 }
 
+/* Open-circuit volts of a well [V]; x: its fill, in cells of the curve. */
 static inline double emf_at(const struct bank_model *model, double x)
 {
     const struct bank_line *line = &model->fill[cell_of(x)].emf;
@@ -32,6 +33,7 @@ static inline double energy_at(const struct bank_model *model, double x)
     return cell->energy + x * (cell->emf.base + x * (0.5 * cell->emf.slope));
 }
 
+/* 1/A of the current that the bank takes at absorption volts; below charge 0 as at 0. */
 static inline double per_acceptance_at(const struct bank_model *model, double charge)
 {
     double x = charge > 0 ? charge * BANK_CURVE_CELLS : 0;
@@ -94,7 +96,8 @@ static inline double available_unloaded(const struct bank_model *model, const st
 }
 
 /* All of an intake but its power. */
-static inline void intake_from(struct bank_intake *in, const struct bank_model *model, const struct bank_state *state)
+static inline void intake_from(struct bank_intake *in, const struct bank_model *model,
+                               const struct bank_state *state)
 {
     double total = total_ah(state), kept = model->kept * total;
     double charge = (total - model->empty_ah) * model->charge_per_ah;
@@ -148,15 +151,16 @@ static inline double current_within(double current, double set, double emf, doub
 /*
  * The two emfs that bound the step's own are tried, and the smaller current and power kept: then bank_step,
  * which reckons with an emf between them, stays within current, volts and wells when given exactly this
- * power. Where even the emf of a full bank leaves the current to the other limits, the lower of the two is the
- * one that gives the smaller power.
+ * power. Where even the emf of a full bank leaves the current to the other limits, the lower of the two is
+ * the one that gives the smaller power.
  */
 static double accept(const struct bank_model *model, const struct bank_intake *c, double set)
 {
     double low = charging_emf(model, c, 0), ohm = charging_ohm(model, c, low), hard = c->most_a;
     double top = set < model->acceptance_v ? set : model->acceptance_v, current, high, high_ohm;
 
-    if (top > model->full_v && hard * c->per_acceptance * (model->acceptance_v - model->full_v) <= top - model->full_v)
+    if (top > model->full_v &&
+        hard * c->per_acceptance * (model->acceptance_v - model->full_v) <= top - model->full_v)
         return hard * (low + hard * ohm);
     current = current_within(hard, set, low, ohm);
     if (!(current > 0))
@@ -226,8 +230,8 @@ static double discharge_by_volts(const struct bank_model *model, double unloaded
 }
 
 /*
- * What may still be drawn before charge is 0 [Ah]. A discharge slower than 20 h could go a little further; that is
- * left in the bank, so that 0 % is empty at every rate.
+ * What may still be drawn before charge is 0 [Ah]. A discharge slower than 20 h could go a little further;
+ * that is left in the bank, so that 0 % is empty at every rate.
  */
 static inline double above_empty_ah(const struct bank_model *model, const struct bank_state *state)
 {
@@ -278,19 +282,19 @@ static inline double discharge_guess(const struct bank_model *model, double powe
     return -2 * power / (model->open_v + sqrt(square > 0 ? square : 0));
 }
 
-static inline void store(const struct bank_model *model, struct bank_state *state, const struct bank_intake *c,
-                         double current)
+static inline void store(const struct bank_model *model, struct bank_state *state,
+                         const struct bank_intake *c, double current)
 {
     state->available_ah = c->unloaded + current * (model->share * c->stored_per_a);
     state->bound_ah = c->unloaded_bound + current * (c->stored_per_a - model->share * c->stored_per_a);
 }
 
 /*
- * Moves the state by one charging step; power that wells, limits and limit_v do not allow is left out. At the room's
- * own limit rounding decides which current is the smaller, so that is no branch.
+ * Moves the state by one charging step; power that wells, limits and limit_v do not allow is left out. At
+ * the room's own limit rounding decides which current is the smaller, so that is no branch.
  */
-static inline void step_charge(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
-                               const struct bank_intake *c, double power)
+static inline void step_charge(struct bank_flow *flow, const struct bank_model *model,
+                               struct bank_state *state, const struct bank_intake *c, double power)
 {
     double emf = charging_emf(model, c, power * model->per_empty_v * model->step_h);
     double ohm = charging_ohm(model, c, emf);
@@ -321,9 +325,9 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     double current = discharge_current(model, power, emf);
     double end = unloaded - current * model->drain_h, total = total_ah(state);
 
-    if (power > 0 && !(current * emf >= power && end >= 0 &&
-                       current * model->flow_h <= above_empty_ah(model, state) && current <= model->max_discharge_a &&
-                       emf - current * ohm >= model->empty_v)) {
+    if (power > 0 &&
+        !(current * emf >= power && end >= 0 && current * model->flow_h <= above_empty_ah(model, state) &&
+          current <= model->max_discharge_a && emf - current * ohm >= model->empty_v)) {
         power = fmin(power, bank_deliver_w(model, state));
         emf = discharging_emf(model, unloaded, power * model->per_empty_v);
         current = discharge_current(model, power, emf);
@@ -334,13 +338,15 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     return (struct bank_flow){ -current, current > 0 ? power / current : emf, 0 };
 }
 
-/* Charge [-] under the top at which a charger leaves float while it is overloaded; and how near the top counts as
- * there. Common practice. */
+/* Charge [-] under the top at which a charger leaves float while it is overloaded; and how near the top
+ * counts as there. Common practice. */
 static const double rebulk_live = 0.05, at_top = 0.001;
 
 /* Within half a percent of the set volts a regulator holds them. */
 static const double holds_set = 0.995;
 
+/* Where the step leaves the regulator: "Stages" in bank.h. charging: some source is live,
+ * whether or not it gives anything. */
 static enum charge_stage next_stage(const struct bank_model *model, const struct bank_state *state,
                                     const struct bank_flow *flow, int charging)
 {
@@ -399,11 +405,11 @@ struct bank_flow bank_step(const struct bank_model *model, struct bank_state *st
 }
 
 /*
- * No more amperes than power/empty_v can flow. Where wells, rate and volts allow as many, bank_deliver_w is at least
- * that power. Its search ends within 1e-4 of the least volts, so that much is left to it.
+ * No more amperes than power/empty_v can flow. Where wells, rate and volts allow as many, bank_deliver_w is
+ * at least that power. Its search ends within 1e-4 of the least volts, so that much is left to it.
  */
-int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power,
-              int charging)
+int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+                  double power, int charging)
 {
     const double clear = 1 + 2e-4;
     double unloaded = available_unloaded(model, state), kept = model->kept * total_ah(state);
@@ -431,8 +437,8 @@ int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct
  * The same for charging: at acceptance_v the bank takes the same amperes whatever its emf, so that only their
  * number is to be compared.
  */
-int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power,
-              double set_v)
+int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+                  double power, double set_v)
 {
     const double clear = 1 - 1e-9;
     double most = power * model->per_empty_v;

@@ -1,4 +1,4 @@
-/* bank.h - the physics of a bank of batteries.  Layer: parts.  No allocation; a model is made once and stepped.
+/* bank.h - the physics of a bank of batteries.  Layer: parts.  No allocation: made once, stepped.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_PARTS_BANK_H
 #define BD_PARTS_BANK_H
@@ -7,7 +7,8 @@
 
 enum { BANK_CURVE_CELLS = 256 };
 
-/* A curve over 0..1 in cells of equal width, x counted in cells: in the cell that x lies in, base + slope x. */
+/* A curve over 0..1 in cells of equal width, x counted in cells: in the cell that x lies in, base +
+ * slope x. */
 struct bank_line {
     double base, slope;
 };
@@ -88,7 +89,8 @@ struct bank_model {
     double per_usual_v;          /* [1/V] of usual charging volts: where the search for a current starts */
     double open_v;               /* [V] emf at half charge: the same for discharging */
     struct bank_cell fill[BANK_CURVE_CELLS]; /* open-circuit volts and energy over fill of a well 0..1 */
-    struct bank_line per_acceptance[BANK_CURVE_CELLS]; /* [1/A] of the current at absorption_v, over charge 0..1 */
+    /* [1/A] of the current at absorption_v, over charge 0..1 */
+    struct bank_line per_acceptance[BANK_CURVE_CELLS];
 };
 
 /* Charge [-] under the top at which a charger leaves float at its next start. Common practice. */
@@ -101,9 +103,9 @@ struct bank_state {
 };
 
 /*
- * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h and
- * 1 h, hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself. LFP is
- * one well. About 4 us.
+ * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h
+ * and 1 h, hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself.
+ * LFP is one well. About 4 us.
  *   temperature [C] of the bank;  step_h [h] > 0
  */
 void bank_model_make(struct bank_model *model, const struct bank *bank, double temperature, double step_h);
@@ -123,7 +125,8 @@ double bank_stored_wh(const struct bank_model *model, const struct bank_state *s
 /* Volts it would show at no current [V]. */
 double bank_emf(const struct bank_model *model, const struct bank_state *state);
 
-/* Volts the charge regulators hold in the present stage [V]; 0 in float where there is none: they give nothing. */
+/* Volts the charge regulators hold in the present stage [V]; 0 in float where there is none: they give
+ * nothing. */
 static inline double bank_set_voltage(const struct bank_model *model, const struct bank_state *state)
 {
     return state->stage == STAGE_FLOAT ? model->float_v : model->absorption_v;
@@ -143,10 +146,13 @@ struct bank_intake {
     double power_w;        /* [W] bank_accept_w */
 };
 
-/* The same as bank_accept_w, in two halves: the bank's intake at set_v, and a step with a power of 0..power_w. */
-void bank_intake(struct bank_intake *intake, const struct bank_model *model, const struct bank_state *state, double set_v);
+/* The same as bank_accept_w, in two halves: the bank's intake at set_v, and a step with a power of
+ * 0..power_w. */
+void bank_intake(struct bank_intake *intake, const struct bank_model *model, const struct bank_state *state,
+                 double set_v);
 
-/* Largest power [W] (positive number) it gives for one whole step without falling under empty_v or running dry. */
+/* Largest power [W] (positive number) it gives for one whole step without falling under empty_v or running
+ * dry. */
 double bank_deliver_w(const struct bank_model *model, const struct bank_state *state);
 
 struct bank_flow {
@@ -157,9 +163,11 @@ struct bank_flow {
 
 /*
  * Moves the state by one step at constant terminal power [W], charging positive, which must be within
- * -bank_deliver_w .. bank_accept_w (else it is clipped). charging: 1 while any charge source is live, for the stages.
+ * -bank_deliver_w .. bank_accept_w (else it is clipped). charging: 1 while any charge source is live, for
+ * the stages.
  */
-struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
+struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
+                           int charging);
 
 /* A step without current: levels even out, self-discharge; what bank_step at 0 W and no charging does. */
 static inline void bank_rest(const struct bank_model *model, struct bank_state *state)
@@ -173,21 +181,23 @@ static inline void bank_rest(const struct bank_model *model, struct bank_state *
 }
 
 /* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
-struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w, int charging);
+struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
+                           int charging);
 
 /*
- * As bank_move with -power_w, or with power_w from a regulator that holds set_v, where a bound says that the bank
- * certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out then. 1; or 0
- * with nothing changed where the bound does not say so. power_w >= 0.
+ * As bank_move with -power_w, or with power_w from a regulator that holds set_v, where a bound says that the
+ * bank certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out
+ * then. 1; or 0 with nothing changed where the bound does not say so. power_w >= 0.
  */
-int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power_w,
-              int charging);
+int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+                  double power_w, int charging);
 void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
                const struct bank_intake *intake, double power_w);
-int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state, double power_w,
-              double set_v);
+int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+                  double power_w, double set_v);
 
-/* Conversions of other ratings, both rough and said so: reserve minutes at 25 A to 20 h Ah; cranking amps to Ah. */
+/* Conversions of other ratings, both rough and said so: reserve minutes at 25 A to 20 h Ah; cranking amps to
+ * Ah. */
 double bank_ah_from_reserve(double minutes, double peukert);
 double bank_ah_from_cranking(double amps, enum chemistry chemistry);
 
@@ -216,7 +226,8 @@ struct chemistry_facts {
 };
 const struct chemistry_facts *chemistry_facts(enum chemistry chemistry);
 
-/* Rested open-circuit volts of a cell [V] at a charge 0..1 (the wells' heads go below 0: see bank_model_make). */
+/* Rested open-circuit volts of a cell [V] at a charge 0..1 (the wells' heads go below 0: see
+ * bank_model_make). */
 double chemistry_open_circuit(enum chemistry chemistry, double charge);
 
 /* Volts of a cell [V]: where a 20 h discharge ends, and what it is never charged above. */
@@ -229,10 +240,12 @@ double chemistry_acceptance(enum chemistry chemistry, double charge);
 /* Largest charging current [1/h] the temperature [C] allows; infinite where it does not limit. */
 double chemistry_charge_limit(enum chemistry chemistry, double temperature);
 
-/* Cells in series: 6 for each 12 V of lead-acid, 4 for each 12 V of LFP (12.8, 25.6, 51.2 V count as 12, 24, 48). */
+/* Cells in series: 6 for each 12 V of lead-acid, 4 for each 12 V of LFP (12.8, 25.6, 51.2 V count as 12, 24,
+ * 48). */
 double bank_cells(const struct bank *bank);
 
-/* Of the whole bank, new, at 25 C: C20 [Ah] whatever rate the label is for; resistance [ohm] as given or usual. */
+/* Of the whole bank, new, at 25 C: C20 [Ah] whatever rate the label is for; resistance [ohm] as given or
+ * usual. */
 double bank_capacity_20h(const struct bank *bank);
 double bank_resistance(const struct bank *bank);
 

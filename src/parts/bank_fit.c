@@ -7,6 +7,23 @@
 #include "boat/boat.h"
 #include "parts/wells.h"
 
+/*
+ * A label says little: Ah at one rate, perhaps at a second, volts of a block. What the model needs beside
+ * that is fitted or taken from the chemistry, in this order, for each step uses what the ones before have
+ * set:
+ *
+ *     make_wells      capacity at 20 h, health, temperature; c and k so that the ratings hold (wells.h)
+ *     resistance      as given, else the usual one of the chemistry for the capacity
+ *     make_volts      set volts at that temperature, empty volts
+ *     make_limits     amperes, floor, ceiling
+ *     make_charging   coulombic efficiency, tail, longest absorption
+ *     make_curves     emf, energy and acceptance over fill, as straight pieces: a step looks up, never
+ *                     searches
+ *
+ * Sources with the facts in chemistry.c and under "Bank" in models.md. Held by tests/parts/test_bank.c and
+ * test_wells.c.
+ */
+
 static const double rated_hours = 20; /* [h] the rate that 100 % of charge is counted at */
 
 double bank_cells(const struct bank *bank)
@@ -81,6 +98,8 @@ static double step_keeps(const struct bank *bank, double temperature, double ste
     return exp(-per_h * exp2((temperature - 25) / 10) * step_h);
 }
 
+/* The wells and all factors of a step: those of "Two wells" in models.md at t =
+ * step, with self-discharge within. */
 static void make_wells(struct bank_model *model, const struct bank *bank, double temperature, double step_h)
 {
     double capacity = bank_capacity_20h(bank) * range_or(&bank->health, 1) *
@@ -117,6 +136,7 @@ static double compensated(const struct chemistry_facts *facts, double volts, dou
     return volts + facts->compensation_cell_v_k * cells * (fmin(fmax(temperature, coldest), warmest) - 25);
 }
 
+/* Of the bank, not of a cell. A set voltage given in the profile is meant for 25 C, as labels mean it. */
 static void make_volts(struct bank_model *model, const struct bank *bank, double temperature)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -135,6 +155,8 @@ static void make_volts(struct bank_model *model, const struct bank *bank, double
     model->per_usual_v = 2 / (model->open_v + model->absorption_v);
 }
 
+/* What the profile says; else charging by the chemistry's C-rate, discharging of LFP alone: lead is limited
+ * by its volts. The cold limits charging in any case. */
 static void make_limits(struct bank_model *model, const struct bank *bank, double temperature)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -152,6 +174,7 @@ static void make_limits(struct bank_model *model, const struct bank *bank, doubl
 /* Hours at the set volts after which a charger goes to float whatever flows; common practice. */
 static const double lead_absorption_cap = 8, lfp_absorption_cap = 2;
 
+/* Tail and cap end absorption, whichever comes first. */
 static void make_charging(struct bank_model *model, const struct bank *bank)
 {
     const struct chemistry_facts *facts = chemistry_facts(bank->chemistry);
@@ -162,7 +185,8 @@ static void make_charging(struct bank_model *model, const struct bank *bank)
     model->absorption_cap_h = bank->chemistry == CHEMISTRY_LFP ? lfp_absorption_cap : lead_absorption_cap;
 }
 
-/* Rested volts of the bank at a fill of the wells: the table above charge 0, below it a line to the cut-off. */
+/* Rested volts of the bank at a fill of the wells: the table above charge 0, below it a line to the
+ * cut-off. */
 static double fill_volts(const struct bank_model *model, const struct bank *bank, double fill)
 {
     double empty_fill = model->empty_ah / model->total_ah, cells = bank_cells(bank);
@@ -177,6 +201,7 @@ static double fill_volts(const struct bank_model *model, const struct bank *bank
                 chemistry_open_circuit(bank->chemistry, (fill - empty_fill) / (1 - empty_fill)) * cells);
 }
 
+/* Reciprocal, so that a step multiplies: 1/A at absorption volts. */
 static double per_acceptance(const struct bank_model *model, const struct bank *bank, double charge)
 {
     return 1 / (chemistry_acceptance(bank->chemistry, charge) * model->capacity_ah);
@@ -188,6 +213,8 @@ static struct bank_line line_through(double x, double y0, double y1)
     return (struct bank_line){ y0 - (y1 - y0) * x, y1 - y0 };
 }
 
+/* Energy is the integral of emf; a cell's constant is such that it is continuous: energy = const + x (base +
+ * x slope/2), x in cells from 0. */
 static void make_curves(struct bank_model *model, const struct bank *bank)
 {
     double energy = 0, volts = fill_volts(model, bank, 0), per = per_acceptance(model, bank, 0);

@@ -4,6 +4,20 @@
 
 #include <math.h>
 
+/*
+ * Four machines as their makers' figures describe them, each by one law with its constants beside it:
+ *
+ *     alternator    I = rated hot_factor max(0, 1 - exp(-(n - 1100)/1500))   [A], n rotor speed [rpm]
+ *                   fuel = 0.32 l per kWh at the shaft
+ *     generator     F = fuel_idle rating + fuel_slope output                 [l/h], in kW
+ *     charger       Pin = Pout / efficiency,  S = Pin / power factor         [W], [VA]
+ *     inverter      Pin = idle + (1 + s) P + q P2                            [W]
+ *
+ * Sources: ISO 8854 for the shape of the first, Skarstein & Uhlen 1989 for the second, Schmidt & Sauer 1996
+ * for the last; which constants are from memory stands in models.md under each machine. Held by
+ * tests/parts/test_machine.c.
+ */
+
 double alternator_curve(double rotor_rpm)
 {
     const double cut_in_rpm = 1100,
@@ -22,6 +36,7 @@ static double alternator_air_factor(const struct range *ambient)
     return fmax(0, 1 - loss_per_k * (ambient->value - rated_c));
 }
 
+/* Cold curve, heat, hot air; then the limit somebody has set, which a hot machine may not reach anyhow. */
 double alternator_current(const struct alternator *alternator, double engine_rpm)
 {
     double cold =

@@ -8,21 +8,31 @@
 /* Share of rated current at a rotor speed [rpm], cold: max(0, 1 - exp(-(n - 1100)/1500)). */
 double alternator_curve(double rotor_rpm);
 
-/* Hot output [A] at an engine speed [rpm], derated by hot factor and by ambient where given, never over its limit. */
+/*
+ * Hot output [A] at an engine speed [rpm]: rated x hot_factor x the curve at pulley_ratio times that speed,
+ * less 0.25 % a kelvin above 25 C where ambient is given, never over current_limit. Valid for a machine that
+ * is hot already; the first minutes give more.
+ */
 double alternator_current(const struct alternator *alternator, double engine_rpm);
 
-/* Shaft power [W] and fuel [l/h] for an electrical output [W]. */
+/* Shaft power [W] and fuel [l/h] for an electrical output [W]: what charging adds, not what the engine burns
+ * to turn itself. */
 double alternator_shaft_w(const struct alternator *alternator, double electric_w);
 double alternator_fuel_lph(const struct alternator *alternator, double electric_w);
 
-/* Fuel [l/h] of a generator at an output [W]: F0 rating + F1 output. */
+/* Fuel [l/h] of a generator at an output [W]: fuel_idle x rating + fuel_slope x output, both in kW (Skarstein
+ * and Uhlen 1989). Beyond the rating the line goes on; whoever asks keeps within it. */
 double generator_fuel_lph(const struct generator *generator, double output_w);
 
 /* AC power [W] a charger draws to give dc_w, and apparent power [VA]. */
 double charger_input_w(const struct charger *charger, double dc_w);
 double charger_input_va(const struct charger *charger, double dc_w);
 
-/* Loss coefficients of an inverter: loss = idle + slope P + square P^2, fitted to idle, peak shape and full-load efficiency. */
+/*
+ * Loss of an inverter [W] at output P [W]: idle + slope P + square P2 (Schmidt and Sauer 1996), fitted to
+ * idle draw and full-load efficiency; slope and square split 1 : 3. An idle draw over the loss at full load
+ * is taken as that loss.
+ */
 struct inverter_model {
     double idle_w, slope, square_per_w, power_w;
 };
