@@ -148,7 +148,7 @@ struct event_row {
 static const struct column event_columns[] = {
     { TIME(event_row, event.start_s, "start", "From") },
     { TIME(event_row, event.end_s, "end", "Until"), .where = SHOW_CSV | SHOW_JSON },
-    { REAL(event_row, hours, "duration_h", "For", "h"), .decimals = 1 },
+    { REAL(event_row, hours, "duration_h", "For", "h"), .decimals = 1, .where = SHOW_TEXT | SHOW_HTML },
     { TEXT(event_row, kind, "kind", "Kind"), .where = SHOW_CSV | SHOW_JSON },
     { TEXT(event_row, what, "what", "What"), .where = SHOW_TEXT | SHOW_HTML },
     { REAL(event_row, event.worst_w, "worst_w", "At worst", "W"), .none = NONE_AT_ZERO },
@@ -156,6 +156,7 @@ static const struct column event_columns[] = {
     { TIME(event_row, event.worst_s, "worst_time", "Worst"), .where = SHOW_CSV | SHOW_JSON },
     { REAL(event_row, event.wh, "wh", "Energy", "Wh"), .none = NONE_AT_ZERO },
     { TEXT(event_row, event.who, "who", "Running then") },
+    { REAL(event_row, hours, "duration_h", "For", "h"), .decimals = 1, .where = SHOW_CSV | SHOW_JSON },
 };
 static const struct row_kind events_kind = ROW_KIND("Events", event_columns, event_row);
 
