@@ -41,12 +41,16 @@ static const double drift = 0.01;
 /* Sizing runs use this step [s]: a minute, or the plan's own where that is longer. */
 static const double size_step_s = 60;
 
-/* What a size can mend, and a run ends with: an overloaded inverter, lead or generator does not count here. */
-static const unsigned mendable = 1u << EVENT_UNSERVED | 1u << EVENT_FLOOR | 1u << EVENT_CUT_OUT | 1u << EVENT_SHED;
+/* What a size can mend, and a run ends with: an overloaded inverter, lead or generator does not
+ * count here. */
+static const unsigned mendable =
+    1u << EVENT_UNSERVED | 1u << EVENT_FLOOR | 1u << EVENT_CUT_OUT | 1u << EVENT_SHED;
 
 /* Days kept between runs take no more memory than this; longer plans have their later days compiled anew. */
 static const size_t kept_bytes = 12 << 20;
 
+/* Days of both runs of the plan, shared by all sizing runs, for no knob changes what a day
+ * asks for. NULL without memory. */
 static struct timelines *sizing_timelines(const struct sizer *z)
 {
     double step_s = fmax(z->boat->plan.step.value, size_step_s);

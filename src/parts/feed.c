@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+/* Of the angle whose cosine is the power factor; a cosine a hair over 1 counts as 1. */
 static double sine(double cosine)
 {
     return sqrt(fmax(0, 1 - cosine * cosine));

@@ -28,6 +28,7 @@ static double turn_half(double deg)
     return remainder(deg, 360.0);
 }
 
+/* Rounding may leave a cosine a hair past 1, where acos has no answer. */
 static double clamp_unit(double x)
 {
     return fmin(1.0, fmax(-1.0, x));
@@ -141,6 +142,7 @@ static double when_hour_angle(double guess_s, double longitude, double wanted)
     return guess_s;
 }
 
+/* The upper limb as seen, refraction of the horizon included; sea level, eye at the water. */
 static int above_horizon(double utc_s, double latitude, double longitude)
 {
     struct place place = place_at(utc_s);
@@ -183,6 +185,7 @@ struct sun_times sun_times(double midnight_utc_s, double latitude, double longit
     return times;
 }
 
+/* [rad], 0 on 1 January; what daily formulas count by. */
 static double day_angle(int day_of_year)
 {
     return 360.0 * DEGREE * (day_of_year - 1) / 365.0;

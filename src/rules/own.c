@@ -134,6 +134,7 @@ static int set_fuse_rule(struct own_rules *own, const char *value)
     return 0;
 }
 
+/* KEY = VALUE under [set]; the second distance of a set is always that of a sheathed conductor. */
 static enum status set_line(struct own_rules *own, const char *key, const char *value, int line)
 {
     if (set_text(own, key, value))
@@ -215,6 +216,8 @@ static double area_of(struct own_rules *own, const char *text, int *awg)
     return -1;
 }
 
+/* AREA = AMPS under [ampacity RATING]. Columns come in rising order, sizes in any;
+ * one AWG size makes the series AWG. */
 static enum status ampacity_line(struct own_rules *own, const char *section, const char *key,
                                  const char *value, int line)
 {
@@ -239,6 +242,7 @@ static enum status ampacity_line(struct own_rules *own, const char *section, con
     return STATUS_OK;
 }
 
+/* RATING = FACTOR under [engine], of a column that the table has already. */
 static enum status engine_line(struct own_rules *own, const char *key, const char *value, int line)
 {
     double rating, factor;

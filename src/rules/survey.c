@@ -255,6 +255,7 @@ struct survey_work {
     int failed;
 };
 
+/* One case judged, in the order of rules and things; sorted when all are there. */
 static void keep(struct survey_work *w, struct finding finding)
 {
     void *items = w->all;
@@ -267,6 +268,7 @@ static void keep(struct survey_work *w, struct finding finding)
         w->failed = 1;
 }
 
+/* A rule that met nothing: its title, and why the boat gives it nothing to judge. */
 static void keep_absent(struct survey_work *w, const struct survey_rule *rule)
 {
     void *items = w->absents;
@@ -301,6 +303,7 @@ static void rule_run(struct survey_work *w, const struct survey_rule *rule, size
         keep_absent(w, rule);
 }
 
+/* All rules against one boat under one set; numbers keep the order of the tables through sorting. */
 static enum status rules_run(struct survey_work *w, struct arena *arena, const struct survey_input *input)
 {
     size_t number = 0;
@@ -342,6 +345,7 @@ static size_t pick_all(const struct survey_work *w, struct finding *into, enum s
     return n;
 }
 
+/* By priority A, B, C. Not applicable counts nowhere. NULL without memory. */
 static const struct survey_count *count_all(const struct survey_work *w)
 {
     static const char *const meanings[SURVEY_PRIORITIES] = {
@@ -377,6 +381,7 @@ static int listed_in(const char *list, const char *item)
     return 0;
 }
 
+/* Each item once, commas between; NULL, without memory, stays NULL. */
 static const char *list_join(struct arena *arena, const char *list, const char *item)
 {
     return !list || listed_in(list, item) ? list : arena_print(arena, "%s, %s", list, item);
@@ -413,6 +418,7 @@ static const struct survey_group *group(struct survey_work *w, const struct find
     return rows;
 }
 
+/* What a buyer or underwriter reads first: whether she may be used as she lies. */
 static const char *verdict_text(struct arena *arena, const struct survey_count *n)
 {
     if (n[0].fails)
@@ -484,12 +490,14 @@ static const struct finding *finding_like(const struct survey_work *w, const str
     return NULL;
 }
 
+/* One set's column of a comparison. */
 static const char *contrast_cell(struct arena *arena, const struct finding *f)
 {
     return f ? arena_print(arena, "%s: %s", f->status, f->fact)
              : "not applicable: this set asks nothing here";
 }
 
+/* 1 where some set judges the same case otherwise, or not at all. */
 static int differs(const struct survey_work *works, size_t count, const struct finding *like)
 {
     for (size_t k = 0; k < count; k++) {
@@ -501,6 +509,7 @@ static int differs(const struct survey_work *works, size_t count, const struct f
     return 0;
 }
 
+/* 1 where a set further left has the case, so the row stands there already. */
 static int listed_before(const struct survey_work *works, size_t k, const struct finding *like)
 {
     for (size_t j = 0; j < k; j++)
@@ -600,6 +609,7 @@ static const char *all_bases(struct arena *arena, const struct survey_rule *rule
     return text;
 }
 
+/* What the rule waits for: a line of [seen], or words of its own. */
 static const char *needs_text(struct arena *arena, const struct survey_rule *rule)
 {
     if (rule->seen == NOT_SEEN)
