@@ -58,3 +58,26 @@ struct net random_net(struct arena *arena, size_t nodes, size_t more, size_t blo
     }
     return net;
 }
+
+struct net random_ac_net(struct arena *arena, size_t nodes, size_t more, unsigned long seed)
+{
+    struct net_source *source = arena_array(arena, 1, sizeof *source);
+    struct net net = { NET_AC, nodes, arena_array(arena, nodes + more, sizeof *net.runs), 0,
+                       source, 1,     arena_array(arena, nodes, sizeof *net.loads),       0 };
+
+    *source = (struct net_source){ 0, 230, 0.05, 0.08 };
+    for (size_t i = 1; i < nodes; i++) {
+        add_run(&net, net_run_ac(below(&seed, i), i, 0.02 + 0.2 * uniform(&seed), 0.001 + 0.05 * uniform(&seed)));
+        add_load(&net, i, 20 / (double)nodes, &seed);
+        ((struct net_load *)net.loads)[net.load_count - 1].reactive_share = uniform(&seed);
+        if (net.loads[net.load_count - 1].behaves == NET_CURRENT)
+            ((struct net_load *)net.loads)[net.load_count - 1].value /= 100;
+    }
+    for (size_t i = 0; i < more; i++) {
+        size_t a = below(&seed, nodes), b = below(&seed, nodes);
+
+        if (a != b)
+            add_run(&net, net_run_ac(a, b, 0.05 + 0.2 * uniform(&seed), 0.002 + 0.05 * uniform(&seed)));
+    }
+    return net;
+}

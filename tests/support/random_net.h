@@ -15,4 +15,7 @@ double uniform(unsigned long *seed);
  */
 struct net random_net(struct arena *arena, size_t nodes, size_t more, size_t blocks, unsigned long seed);
 
+/* The same on AC, 230 V: one source with an inner impedance, runs with reactance, some kilowatts with an angle. */
+struct net random_ac_net(struct arena *arena, size_t nodes, size_t more, unsigned long seed);
+
 #endif
