@@ -181,10 +181,37 @@ static void add_cable(struct bill *b, const struct circuit_cable *c, const struc
     add_ends(b, c, &as);
 }
 
+/* What a busbar or panel has to carry [A]: as much as the device before it lets through, else all beyond it. */
+static double bar_amps(const struct circuit_panel *panel)
+{
+    if (panel->feeder_fuse_a > 0)
+        return panel->feeder_fuse_a;
+    return ceil(fmax(panel->diversified_a, panel->charging_a));
+}
+
+/* Where only cables leave it is a pair of bars, else a panel with a way for each circuit. */
+static void add_panel(struct bill *b, const struct circuit *c, const struct circuit_panel *panel)
+{
+    struct circuit_item item = { .kind = "busbar", .colour = "", .state = "as built", .unit = "pcs", .quantity = 2 };
+
+    for (size_t i = 0; i < panel->way_count; i++)
+        if (panel->ways[i].served_by[0] != 'C')
+            item.kind = "panel";
+    for (size_t i = 0; i < c->cable_count; i++)
+        if (strcmp(c->cables[i].number, panel->feeder) == 0 && c->cables[i].installed_mm2 <= 0)
+            item.state = "proposed";
+    item.size = arena_print(b->arena, "%s, %.4g A", panel->name, bar_amps(panel));
+    if (strcmp(item.kind, "panel") == 0) {
+        item.size = arena_print(b->arena, "%s, %zu ways, %.4g A", panel->name, panel->way_count, bar_amps(panel));
+        item.quantity = 1;
+    }
+    add_item(b, &item);
+}
+
 /* Kinds in the order of a shopping list. */
 static enum status sort_items(struct circuit *out, struct bill *b)
 {
-    static const char *const kinds[] = { "cable", "lug", "heat-shrink", "fuse", "breaker", "holder" };
+    static const char *const kinds[] = { "cable", "lug", "heat-shrink", "fuse", "breaker", "holder", "busbar", "panel" };
     struct circuit_item *sorted = arena_array(b->arena, b->count + 1, sizeof *sorted);
 
     if (!sorted)
@@ -208,6 +235,8 @@ static enum status make_bill(struct circuit *out, const struct report *r)
         add_cable(&b, &out->cables[i], &r->m->wires[i]);
     for (size_t i = 0; i < out->fuse_count; i++)
         add_device(&b, &out->fuses[i]);
+    for (size_t i = 0; i < out->panel_count; i++)
+        add_panel(&b, out, &out->panels[i]);
     for (size_t i = 0; i < b.count; i++)
         if (strcmp(b.items[i].kind, "fuse") == 0) { /* one spare of each rating and class */
             b.items[i].spare = 1;

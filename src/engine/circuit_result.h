@@ -82,7 +82,7 @@ struct circuit_cable {
     int drop_ok, ampacity_ok, smallest_ok;
     double used_percent;            /* [%] of the ampacity that design_a takes; 0: no table has it */
     double ampacity_margin_percent; /* [%] spare of the ampacity over design_a */
-    double drop_margin_percent;     /* [%] points of judged_drop_percent spare of the limit */
+    double drop_margin_percent;     /* [%] points of judged_drop_percent spare of the limit; HUGE_VAL: none */
     /* as a schedule lists it; number NULL: a run without a boat, of which the rest is not filled in */
     const char *number;                  /* "C3": its place in the profile */
     const char *size_metric, *size_us;   /* "2 x 95 mm2 (3/0 AWG)", "2 x 3/0 AWG (95 mm2)" */
@@ -267,7 +267,7 @@ struct circuit_ac_source {
 /* A line of the bill of materials. */
 struct circuit_item {
     const char *what; /* "cable 35 mm2 red" */
-    const char *kind; /* cable, lug, heat-shrink, fuse, holder */
+    const char *kind; /* cable, lug, heat-shrink, fuse, breaker, holder, busbar, panel */
     const char *size, *colour;
     const char *state;        /* as built; proposed: sized, or in place of what does not pass */
     double quantity;          /* [m] or pieces, allowance and spares in */

@@ -237,7 +237,7 @@ static void fill_volts(const struct report *r, size_t edge, struct circuit_cable
     row->drop_scenario = charges ? "charging" : r->most_lost_when[e->to] ? r->most_lost_when[e->to] : "";
     row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
     row->drop_ok = limit == HUGE_VAL || row->judged_drop_percent <= row->drop_limit_percent * (1 + SLACK);
-    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : 0;
+    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : HUGE_VAL;
 }
 
 /* What the conductors may carry, with each step, and what is left of it. */

@@ -10,7 +10,7 @@
 static const struct column item_columns[] = {
     { TEXT(circuit_item, what, "what", "Item") },
     { TEXT(circuit_item, state, "state", "State") },
-    { REAL(circuit_item, quantity, "quantity", "Quantity", NULL), .decimals = 1 },
+    { REAL(circuit_item, quantity, "quantity", "Quantity", NULL), .decimals = 1, .trim = 1 },
     { TEXT(circuit_item, unit, "unit", "Unit") },
     { REAL(circuit_item, allowance_percent, "allowance_percent", "Allowance in it", "%"), .decimals = 0,
       .none = NONE_AT_ZERO },

@@ -270,6 +270,25 @@ TEST(the_bill_tells_what_is_proposed)
     arena_free(arena);
 }
 
+/* A panel where circuits hang on it, a pair of bars where only cables leave; rated by the device before them. */
+TEST(bars_and_panels_are_on_the_bill)
+{
+    struct arena *arena = arena_new();
+    const struct circuit *c = circuit_of(arena, &rules_iso13297, board);
+    const struct circuit *bars = circuit_of(arena, &rules_iso13297, BANK
+        "[load a]\ncurrent = 20 A\n[load b]\ncurrent = 10 A\n"
+        "[cable feed]\nfrom = house\nto = bar\nlength = 2 m\narea = 35 mm2\nfuse = 80 A class-t\n"
+        "[cable one]\nfrom = bar\nto = a\nlength = 2 m\narea = 10 mm2\n"
+        "[cable two]\nfrom = bar\nto = b\nlength = 2 m\narea = 10 mm2\n");
+    const struct circuit_item *helm = &c->items[c->item_count - 1], *bar = &bars->items[bars->item_count - 1];
+
+    assert_string_equal(helm->what, "panel helm, 2 ways, 20 A");
+    assert_string_equal(bar->what, "busbar bar, 80 A");
+    row_check("positive and negative", bar->quantity, 2, 0, "by hand");
+    row_done();
+    arena_free(arena);
+}
+
 TEST(labels_name_both_ends)
 {
     struct arena *arena = arena_new();
