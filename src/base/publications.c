@@ -13,6 +13,11 @@ const struct publication publications[] = {
       "loss by angle of incidence, b0 = 0.05",
       "quoted",
       PUBLICATION_ENERGY },
+    { "ASTM-B8",
+      "ASTM B8, Concentric-lay-stranded copper conductors",
+      "lay of the strands: 2 % more resistance",
+      "memory",
+      PUBLICATION_CABLES },
     { "ASTM-B258",
       "ASTM B258, Standard nominal diameters and cross-sectional areas of AWG sizes of solid round "
       "wires",

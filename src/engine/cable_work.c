@@ -30,9 +30,9 @@ static void note_resistance(struct work *w, const struct cable_shown *s)
            back = cold.back * 1e3 * wire->runs / wire->back_m;
 
     work_note(w, topic, "loop at 20 C", loop, "mohm",
-              wire->series == AREA_METRIC
+              wire->series == AREA_METRIC && conductor_is_nominal(wire->area_m2)
                   ? "IEC 60228 class 5, tinned"
-                  : "ASTM B258; 17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin",
+                  : "17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin; an AWG area is that of ASTM B258",
               joints > 0 ? "r L / runs out and back, and joints" : "r L / runs out and back",
               joints > 0 ? "(%.4g x %.4g + %.4g x %.4g) / %.4g + %.4g" : "(%.4g x %.4g + %.4g x %.4g) / %.4g",
               out, wire->length_m, back, wire->back_m, wire->runs, joints);

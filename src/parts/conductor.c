@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "parts/rounding.h"
+
 static const double PI = 3.14159265358979323846;
 
 /* Annealed copper at 20 C: 1/58 ohm mm2/m = 17.241 ohm mm2/km, 0.00393 /K, 8890 kg/m3: IEC 60028 (the first
@@ -94,35 +96,29 @@ double copper_temperature_factor(double temperature)
     return 1 + COPPER_PER_KELVIN * (temperature - 20);
 }
 
-/* Area times resistance of the IEC table at an area [ohm m2/m]. The product is nearly constant over the
- * table, so it, not the resistance, is interpolated; on the logarithm of the area, for sizes go in ratios. */
-static double metric_product(enum conductor_build build, double mm2)
+/* The row whose nominal size that area is; NULL: none. Sizes are typed as printed, hence to the last digits. */
+static const struct conductor_row *nominal_row(double area_m2)
 {
-    size_t count, i = 1;
+    size_t count;
     const struct conductor_row *r = conductor_rows(&count);
-    double low, high, share;
 
-    if (mm2 <= r[0].mm2)
-        return r[0].mm2 * r[0].ohm_per_km_20c[build] * 1e-9;
-    if (mm2 >= r[count - 1].mm2)
-        return r[count - 1].mm2 * r[count - 1].ohm_per_km_20c[build] * 1e-9;
-    while (r[i].mm2 < mm2)
-        i++;
-    low = r[i - 1].mm2 * r[i - 1].ohm_per_km_20c[build];
-    high = r[i].mm2 * r[i].ohm_per_km_20c[build];
-    share = log(mm2 / r[i - 1].mm2) / log(r[i].mm2 / r[i - 1].mm2);
-    return (low + share * (high - low)) * 1e-9;
+    for (size_t i = 0; i < count; i++)
+        if (at_least(area_m2 * 1e6, r[i].mm2) && at_most(area_m2 * 1e6, r[i].mm2))
+            return &r[i];
+    return NULL;
+}
+
+int conductor_is_nominal(double area_m2)
+{
+    return nominal_row(area_m2) != NULL;
 }
 
 double conductor_ohm_per_m(enum area_series series, enum conductor_build build, double area_m2)
 {
-    double product = COPPER_OHM_M2_PER_M * LAY_FACTOR;
+    const struct conductor_row *row = series == AREA_METRIC ? nominal_row(area_m2) : NULL;
+    double tin = build == CLASS2_TINNED || build == CLASS5_TINNED ? TIN_FACTOR : 1;
 
-    if (series == AREA_METRIC)
-        product = metric_product(build, area_m2 * 1e6);
-    else if (build == CLASS2_TINNED || build == CLASS5_TINNED)
-        product *= TIN_FACTOR;
-    return product / area_m2;
+    return row ? row->ohm_per_km_20c[build] * 1e-3 : COPPER_OHM_M2_PER_M * LAY_FACTOR * tin / area_m2;
 }
 
 int conductor_area_known(double area_m2)

@@ -75,16 +75,21 @@ double copper_temperature_factor(double temperature);
 /*
  * Resistance per metre of one conductor at 20 C [ohm/m]: r/S.
  *
- *   series   AREA_METRIC: r is the IEC 60228 limit times its area; between two rows that product is
- *            interpolated on the logarithm of the area, outside the table its nearest row is used.
- *            Other series name real metal: r = 17.241 ohm mm2/km (IEC 60028), times a lay factor for
- *            stranding (1.02) and, where tinned, 1.03; see conductor.c for both
+ *   series   AREA_METRIC: a nominal size of IEC 60228 (0.5, 0.75, 1, 1.5, 2.5 ... 240 mm2) has the largest
+ *            resistance that the standard allows it; makers meet the resistance, not the area.
+ *            Any other area, and every other series, names real metal:
+ *            r = 17.241 ohm mm2/km (IEC 60028), times a lay factor for stranding (1.02) and, where tinned,
+ *            1.03; see conductor.c for both. So 33.63 mm2 is 2 AWG, and 35 mm2 loses 9 % more than its copper
  *   build    strands and coating; plain and tinned differ in the metric table by row
  *   area_m2  S [m2] > 0
  *
- * Checked: test_conductor.c, "iec60228_resistances", "worked_resistances", "millivolts_per_ampere_metre".
+ * Checked: test_conductor.c, "iec60228_resistances", "worked_resistances", "millivolts_per_ampere_metre",
+ * "stranded_gauges"; test_same_size.c.
  */
 double conductor_ohm_per_m(enum area_series series, enum conductor_build build, double area_m2);
+
+/* 1 where an area [m2] is a nominal size of IEC 60228. */
+int conductor_is_nominal(double area_m2);
 
 /* 1 where the table of conductors covers such an area, 0.5 to 240 mm2, give or take a
  * label's rounding; area_m2 [m2]. */

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 /* Sizes named in two ways (an AWG area in a table's rounding) count as equal within this share. */
 static const double SAME_SIZE = 1e-4;
@@ -157,7 +158,7 @@ double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, do
         return 0;
     if (rule == FUSE_WITHIN_MULTIPLE)
         return fuse_rating_down(ampacity_a * rules->fuse_multiple);
-    if (rule == FUSE_NOT_ABOVE || down == ampacity_a)
+    if (rule == FUSE_NOT_ABOVE || at_least(down, ampacity_a))
         return down;
     next = fuse_rating_up(ampacity_a);
     return next > 0 && next <= ampacity_a * rules->fuse_multiple ? next : down;

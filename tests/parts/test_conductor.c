@@ -249,17 +249,54 @@ TEST(protective_conductor)
     row_done();
 }
 
-/* More copper never has more resistance or less of anything, in any series. */
+/* Of nominal sizes among themselves, and of real copper, more never has more resistance. */
 TEST(monotone)
 {
+    size_t count;
+    const struct conductor_row *rows = conductor_rows(&count);
+
     for (int build = 0; build < CONDUCTOR_BUILDS; build++) {
         double last = 1;
 
+        for (size_t i = 0; i < count; i++) {
+            double r = conductor_ohm_per_m(AREA_METRIC, (enum conductor_build)build, rows[i].mm2 * 1e-6);
+
+            assert_true(r < last);
+            last = r;
+        }
+        last = 1;
         for (double mm2 = 0.3; mm2 < 400; mm2 *= 1.01) {
-            double r = conductor_ohm_per_m(AREA_METRIC, (enum conductor_build)build, mm2 * 1e-6);
+            double r = conductor_ohm_per_m(AREA_STRANDS, (enum conductor_build)build, mm2 * 1e-6);
 
             assert_true(r < last);
             last = r;
         }
     }
+}
+
+/* Stranded wire as tables print it, plain and coated, at 75 C: the lay makes it some 2 % longer than its area says. */
+TEST(stranded_gauges)
+{
+    static const struct {
+        const char *label;
+        double plain, coated; /* [ohm per 1000 ft] at 75 C */
+    } printed[] = {
+        { "18", 7.95, 8.45 },    { "16", 4.99, 5.29 },    { "14", 3.14, 3.26 },     { "12", 1.98, 2.05 },
+        { "10", 1.24, 1.29 },    { "8", 0.778, 0.809 },   { "6", 0.491, 0.510 },    { "4", 0.308, 0.321 },
+        { "3", 0.245, 0.254 },   { "2", 0.194, 0.201 },   { "1", 0.154, 0.160 },    { "1/0", 0.122, 0.127 },
+        { "2/0", 0.0967, 0.101 }, { "3/0", 0.0766, 0.0797 }, { "4/0", 0.0608, 0.0626 },
+    };
+
+    for (size_t i = 0; i < sizeof printed / sizeof *printed; i++) {
+        double area = conductor_size_find(AREA_AWG, printed[i].label)->area_m2, warm = copper_temperature_factor(75);
+        double plain = conductor_ohm_per_m(AREA_AWG, CLASS2_PLAIN, area) * 304.8 * warm;
+        double coated = conductor_ohm_per_m(AREA_AWG, CLASS2_TINNED, area) * 304.8 * warm;
+
+        row_check(printed[i].label, plain, printed[i].plain, 0.009 * printed[i].plain,
+                  "NEC chapter 9 table 8, stranded, uncoated (from memory)");
+        /* thin strands carry relatively more tin: 6 % at 18 and 16 AWG */
+        row_check(printed[i].label, coated, printed[i].coated, (i < 2 ? 0.035 : 0.015) * printed[i].coated,
+                  "NEC chapter 9 table 8, stranded, coated (from memory)");
+    }
+    row_done();
 }
