@@ -6,6 +6,15 @@
 #include "output/sheets.h"
 #include "output/words.h"
 
+/*
+ *     whole plan    sums over its days
+ *     days          a row for each kind of day, its loads and sources beneath; people see those that run
+ *     lines         CSV: a row for each load and source of each kind of day, for a spreadsheet
+ *     working       with --working
+ *
+ * Wh are at the DC bus, those of mains loads at the AC panel.
+ */
+
 static const struct column item_columns[] = {
     { TEXT(balance_item, name, "name", "Name") },
     { REAL(balance_item, wh, "wh", "Energy", "Wh"), .decimals = 0 },
@@ -33,7 +42,8 @@ static const struct column day_columns[] = {
     { REAL(balance_day, load_high_wh, "load_high_wh", "to", "Wh") },
     { REAL(balance_day, load_ah, "load_ah", "Loads", "Ah"), .where = SHOW_CSV | SHOW_JSON },
     { REAL(balance_day, night_wh, "night_wh", "By night", "Wh") },
-    { REAL(balance_day, inverter_loss_wh, "inverter_loss_wh", "Inverter losses", "Wh"), .where = SHOW_CSV | SHOW_JSON },
+    { REAL(balance_day, inverter_loss_wh, "inverter_loss_wh", "Inverter losses", "Wh"),
+      .where = SHOW_CSV | SHOW_JSON },
     { REAL(balance_day, mains_wh, "mains_wh", "On mains", "Wh"), .quiet = 1 },
     { REAL(balance_day, engine_h, "engine_h", "Engine", "h"), .decimals = 1, .quiet = 1 },
     { REAL(balance_day, shore_h, "shore_h", "Shore", "h"), .decimals = 1, .quiet = 1 },
@@ -88,6 +98,9 @@ static size_t item_count(const struct balance *balance)
     return count;
 }
 
+/*
+ * Days within loads within days would be three levels; CSV gets one row for each item with its kind of day.
+ */
 static void add_lines(struct sheet_maker *maker, const struct balance *balance)
 {
     struct balance_line *lines = arena_array(maker->arena, item_count(balance), sizeof *lines);
@@ -138,9 +151,15 @@ static void add_days(struct sheet_maker *maker, const struct balance *balance)
     }
     add_table(maker, (struct table){ .name = "days", .kind = &day_kind_of_balance, .rows = balance->days,
                                      .row_count = balance->day_count, .where = SHOW_JSON });
-    add_table(maker, (struct table){ .name = "days", .kind = &day_kind_of_balance, .rows = days,
-                                     .row_count = days ? balance->day_count : 0, .where = SHOW_TEXT | SHOW_HTML });
-    add_note(maker, left_out ? "Loads that do not run on a kind of day are left out there; CSV and JSON have them all." : "");
+    add_table(maker, (struct table){ .name = "days",
+                                     .kind = &day_kind_of_balance,
+                                     .rows = days,
+                                     .row_count = days ? balance->day_count : 0,
+                                     .where = SHOW_TEXT | SHOW_HTML });
+    add_note(maker,
+             left_out
+                 ? "Loads that do not run on a kind of day are left out there; CSV and JSON have them all."
+                 : "");
 }
 
 const struct sheet *sheet_balance(struct arena *arena, const struct balance *balance, int working)
@@ -155,7 +174,8 @@ const struct sheet *sheet_balance(struct arena *arena, const struct balance *bal
     add_lines(&maker, balance);
     if (working)
         add_working(&maker, &balance->working);
-    add_note(&maker, "Loads are counted at the DC bus, converter losses included; loads on mains at the AC panel.");
+    add_note(&maker,
+             "Loads are counted at the DC bus, converter losses included; loads on mains at the AC panel.");
     add_note(&maker, "Sources are what they could give on such a day; a full bank takes less.");
     add_caution(&maker, CAUTION_PLANNING);
     add_caution(&maker, CAUTION_ISOLATE);

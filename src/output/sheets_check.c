@@ -7,6 +7,14 @@
 #include "output/sheets.h"
 #include "output/words.h"
 
+/*
+ *     sections       one line for each section as it was understood, with the line it begins at
+ *     assumptions    CSV too: every value that the profile does not give, with its source
+ *
+ * Here a profile's writer sees typed units turned into the program's own: a slip of a factor of ten shows at
+ * a glance. Only what was typed or matters is said; defaults stand among the assumptions.
+ */
+
 struct read_row {
     const char *section;
     const char *says;
@@ -55,6 +63,7 @@ struct reading {
     int failed;
 };
 
+/* name NULL: the section has no name. says NULL: no memory, and the sheet fails. */
 static void say(struct reading *r, const char *kind, const char *name, int line, const char *says)
 {
     void *items = r->rows;
@@ -94,6 +103,7 @@ static const char *worded(struct reading *r, const char *word, const struct rang
     return text && *text ? arena_print(r->arena, "%s %s", word, text) : text;
 }
 
+/* "3 x 110 W"; one, or a count nobody gave, goes without saying. */
 static const char *times(struct reading *r, const struct range *count, const char *text)
 {
     char n[TEXT_FIXED_SIZE];

@@ -13,6 +13,19 @@
 #include "output/words.h"
 #include "rules/survey_changes.h"
 
+/*
+ *     before, changes    JSON: each side with its checks and cables
+ *     verdicts           people: a row for each side
+ *     does it hold?      people: a row for each check, a column for each side
+ *     cables             people: what must change, a table for each side
+ *     figures            people: a table for each part, two columns for each change: value, difference
+ *                        JSON: nested by figure; CSV: a line for each figure under each change
+ *     findings           of the survey that appear or vanish
+ *
+ * Tables with a column for each side have as many columns as there are sides, so their kinds are made while
+ * running (cells_kind) and their cells are texts.
+ */
+
 /* ---- for machines ---- */
 
 static const struct column check_columns[] = {
@@ -111,6 +124,7 @@ static const struct column line_columns[] = {
 };
 static const struct row_kind line_kind = ROW_KIND("Figures", line_columns, figure_line);
 
+/* What is not known is infinite for the cells, which write nothing for it; 0 would be a figure. */
 static double if_known(int known, double value)
 {
     return known ? value : (double)INFINITY;
@@ -174,6 +188,7 @@ static void add_figure_lines(struct sheet_maker *maker, const struct compare *co
 
 /* ---- sides ---- */
 
+/* ISO 8601 local time of a moment of the plan. */
 static const char *time_of(struct arena *arena, const struct week *week, double seconds)
 {
     char date[16], clock[16];
@@ -187,6 +202,7 @@ static const char *time_of(struct arena *arena, const struct week *week, double 
     return arena_print(arena, "%sT%s", date, clock);
 }
 
+/* All sides, the plain one first. */
 static const struct side_row *side_rows(struct sheet_maker *maker, const struct compare *compare)
 {
     struct side_row *rows = arena_array(maker->arena, compare->side_count, sizeof *rows);
@@ -250,6 +266,7 @@ static struct row_kind *cells_kind(struct sheet_maker *maker, const char *title,
     return kind;
 }
 
+/* The kinds of these tables are our own and were made writable; only their type says const. */
 static struct column *head(struct row_kind *kind, size_t column, const char *heading, int right)
 {
     struct column *c = (struct column *)(uintptr_t)(kind->columns + column);
@@ -259,6 +276,7 @@ static struct column *head(struct row_kind *kind, size_t column, const char *hea
     return c;
 }
 
+/* With the figure's decimals; sign 1: a plus before what grows, a plain 0 for no change. */
 static const char *amount(struct arena *arena, const struct compare_figure *figure, int known, double value,
                           int sign)
 {
@@ -270,6 +288,7 @@ static const char *amount(struct arena *arena, const struct compare_figure *figu
     return number && sign && known && value > 0 ? arena_print(arena, "+%s", number) : number;
 }
 
+/* "anchor, loads" where the figure is of something. */
 static const char *figure_label(struct arena *arena, const struct compare_figure *f)
 {
     if (!f->item)
@@ -337,6 +356,7 @@ static const struct compare_check *check_named(const struct compare_side *side, 
     return NULL;
 }
 
+/* 1 where a side further left has such a check: its row stands there already. */
 static int check_seen(const struct compare *compare, size_t side, const char *name)
 {
     for (size_t i = 0; i < side; i++)
@@ -345,6 +365,7 @@ static int check_seen(const struct compare *compare, size_t side, const char *na
     return 0;
 }
 
+/* Empty where a side has no such check: it had nothing to hold. */
 static void check_cells(struct sheet_maker *maker, struct side_cell *cells, const struct compare *compare,
                         const struct compare_check *check)
 {

@@ -8,6 +8,16 @@
 #include "output/sheets.h"
 #include "output/words.h"
 
+/*
+ *     cards         people: a table for each phase, with room to write beside what should be read
+ *     steps         machines: the same with numbers apart
+ *     remarks       people: what a wrong reading means, each once with the steps it belongs to
+ *     together      what may run together on each source
+ *     live          what stays live with every switch off
+ *
+ * Made to be printed and ticked off by two people: one reads a row, the other the meter.
+ */
+
 enum { PEOPLE = SHOW_TEXT | SHOW_HTML, MACHINES = SHOW_CSV | SHOW_JSON };
 
 static const struct column step_columns[] = {
@@ -83,6 +93,7 @@ static const struct column top_columns[] = {
 };
 static const struct row_kind top_kind = ROW_KIND("Hand-over", top_columns, handover);
 
+/* "2.1 to 3.4 A at house"; "" where nothing is to be read. */
 static const char *band_text(struct arena *arena, double low, double high, const char *where)
 {
     return high < 0 ? "" : arena_print(arena, "%.1f to %.1f A%s%s", low, high, *where ? " at " : "", where);
@@ -126,6 +137,7 @@ static void add_phases(struct sheet_maker *m, const struct handover *h)
     }
 }
 
+/* Many steps share a remark: each once, with their numbers. */
 static void add_remarks(struct sheet_maker *m, const struct handover *h)
 {
     struct remark *rows = arena_array(m->arena, h->step_count, sizeof *rows);

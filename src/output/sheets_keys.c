@@ -27,7 +27,10 @@ static void add_sections(struct sheet_maker *maker, const struct key_row *rows, 
         for (n = 1; i + n < count && strcmp(rows[i + n].section, rows[i].section) == 0;)
             n++;
         maker->failed |= !title;
-        add_table(maker, (struct table){ .title = title, .kind = &key_row_kind, .rows = rows + i, .row_count = n,
+        add_table(maker, (struct table){ .title = title,
+                                         .kind = &key_row_kind,
+                                         .rows = rows + i,
+                                         .row_count = n,
                                          .where = SHOW_TEXT | SHOW_HTML });
     }
 }
@@ -38,7 +41,11 @@ const struct sheet *sheet_keys(struct arena *arena, const struct key_row *rows, 
 
     maker.sheet.subtitle = NULL;
     add_sections(&maker, rows, count);
-    add_table(&maker, (struct table){ .name = "keys", .kind = &key_row_kind, .rows = rows, .row_count = count, .csv = 1,
+    add_table(&maker, (struct table){ .name = "keys",
+                                      .kind = &key_row_kind,
+                                      .rows = rows,
+                                      .row_count = count,
+                                      .csv = 1,
                                       .where = SHOW_CSV | SHOW_JSON });
     return sheet_made(&maker);
 }
@@ -93,9 +100,14 @@ const struct sheet *sheet_climate(struct arena *arena, const struct climate *row
     const unsigned people = SHOW_TEXT | SHOW_HTML;
     struct sheet_maker maker = sheet_begin(arena, "Cruising areas", "for climate = NAME in [site]");
 
-    add_table(&maker, (struct table){ .kind = &irradiation_kind, .rows = rows, .row_count = count, .where = people });
+    add_table(&maker,
+              (struct table){ .kind = &irradiation_kind, .rows = rows, .row_count = count, .where = people });
     add_table(&maker, (struct table){ .kind = &air_kind, .rows = rows, .row_count = count, .where = people });
-    add_table(&maker, (struct table){ .name = "areas", .kind = &climate_kind, .rows = rows, .row_count = count,
-                                      .csv = 1, .where = SHOW_CSV | SHOW_JSON });
+    add_table(&maker, (struct table){ .name = "areas",
+                                      .kind = &climate_kind,
+                                      .rows = rows,
+                                      .row_count = count,
+                                      .csv = 1,
+                                      .where = SHOW_CSV | SHOW_JSON });
     return sheet_made(&maker);
 }

@@ -6,10 +6,21 @@
 #include "output/sheets.h"
 #include "output/words.h"
 
+/*
+ *     overview                        people: needed beside installed, both answers, what decided
+ *     lists                           people: the rest of each part
+ *     bank, solar, ... generator      JSON: a field each
+ *     figures                         CSV: a row for each field of those
+ *     working                         with --working
+ *
+ * -1 in a row says that there is no such answer: an inverter has no simulated size.
+ */
+
 static const struct column bank_columns[] = {
     { REAL(bank_size, needed_ah, "needed_ah", "Needed", "Ah"), .decimals = 0 },
     { REAL(bank_size, handbook_ah, "handbook_ah", "Handbook sum", "Ah"), .decimals = 0 },
-    { REAL(bank_size, simulated_ah, "simulated_ah", "Simulated week", "Ah"), .decimals = 0, .none = NONE_BELOW_ZERO },
+    { REAL(bank_size, simulated_ah, "simulated_ah", "Simulated week", "Ah"), .decimals = 0,
+      .none = NONE_BELOW_ZERO },
     { TEXT(bank_size, limited_by, "limited_by", "Limited by") },
     { WHOLE(bank_size, blocks, "blocks", "Blocks", NULL) },
     { TEXT(bank_size, simulation, "simulation", "The simulation says") },
@@ -25,7 +36,8 @@ static const struct row_kind bank_kind = ROW_KIND("Bank", bank_columns, bank_siz
 static const struct column solar_columns[] = {
     { REAL(solar_size, needed_w, "needed_w", "Needed", "W"), .decimals = 0 },
     { REAL(solar_size, handbook_w, "handbook_w", "Handbook sum", "W"), .decimals = 0 },
-    { REAL(solar_size, simulated_w, "simulated_w", "Simulated week", "W"), .decimals = 0, .none = NONE_BELOW_ZERO },
+    { REAL(solar_size, simulated_w, "simulated_w", "Simulated week", "W"), .decimals = 0,
+      .none = NONE_BELOW_ZERO },
     { REAL(solar_size, installed_w, "installed_w", "Installed", "W"), .decimals = 0 },
     { WHOLE(solar_size, panels, "panels", "Panels", NULL) },
     { REAL(solar_size, panel_w, "panel_w", "One panel", "W"), .decimals = 0, .none = NONE_AT_ZERO },
@@ -55,7 +67,8 @@ static const struct row_kind alternator_kind = ROW_KIND("Alternators", alternato
 static const struct column charger_columns[] = {
     { REAL(charger_size, needed_a, "needed_a", "Needed", "A"), .decimals = 0 },
     { REAL(charger_size, handbook_a, "handbook_a", "Handbook sum", "A"), .decimals = 0 },
-    { REAL(charger_size, simulated_a, "simulated_a", "Simulated week", "A"), .decimals = 0, .none = NONE_BELOW_ZERO },
+    { REAL(charger_size, simulated_a, "simulated_a", "Simulated week", "A"), .decimals = 0,
+      .none = NONE_BELOW_ZERO },
     { REAL(charger_size, installed_a, "installed_a", "Installed", "A"), .decimals = 0 },
     { REAL(charger_size, low_a, "low_a", "Usual for such a bank, from", "A"), .decimals = 0 },
     { REAL(charger_size, high_a, "high_a", "to", "A"), .decimals = 0 },
@@ -79,10 +92,12 @@ static const struct row_kind inverter_kind = ROW_KIND("Inverter", inverter_colum
 
 static const struct column generator_columns[] = {
     { REAL(generator_size, hours_per_week, "hours_per_week", "Hours a week, simulated", "h"), .decimals = 1 },
-    { REAL(generator_size, deficit_hours, "deficit_hours_h", "Hours a week, handbook sum", "h"), .decimals = 1 },
+    { REAL(generator_size, deficit_hours, "deficit_hours_h", "Hours a week, handbook sum", "h"),
+      .decimals = 1 },
     { REAL(generator_size, needed_w, "needed_w", "Needed", "W"), .decimals = 0 },
     { REAL(generator_size, installed_w, "installed_w", "Installed", "W"), .decimals = 0 },
-    { REAL(generator_size, mean_load, "mean_load_percent", "Mean load while it runs", "%"), PERCENT, .decimals = 0 },
+    { REAL(generator_size, mean_load, "mean_load_percent", "Mean load while it runs", "%"), PERCENT,
+      .decimals = 0 },
     { REAL(generator_size, fuel_l_per_week, "fuel_l_per_week", "Fuel a week", "l"), .decimals = 1 },
 };
 static const struct row_kind generator_kind = ROW_KIND("Generator", generator_columns, generator_size);
@@ -127,9 +142,10 @@ static void add_overview(struct sheet_maker *maker, const struct size *size)
           size->solar.installed_w, size->solar.simulation, size->solar.limited_by },
         { "Charger", "A", size->charger.handbook_a, size->charger.simulated_a, size->charger.needed_a,
           size->charger.installed_a, size->charger.simulation, size->charger.limited_by },
-        { "Inverter", "W", -1, -1, size->inverter.continuous_w, size->inverter.installed_w,
-          NULL, size->inverter.limited_by },
-        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL, NULL },
+        { "Inverter", "W", -1, -1, size->inverter.continuous_w, size->inverter.installed_w, NULL,
+          size->inverter.limited_by },
+        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL,
+          NULL },
         { "Generator", "W", -1, -1, size->generator.needed_w, size->generator.installed_w, NULL, NULL },
     };
     enum { FIXED = sizeof fixed / sizeof fixed[0] };
@@ -143,7 +159,8 @@ static void add_overview(struct sheet_maker *maker, const struct size *size)
                                      .where = SHOW_TEXT | SHOW_HTML });
 }
 
-static void add_part(struct sheet_maker *maker, const char *name, const struct row_kind *kind, const void *row)
+static void add_part(struct sheet_maker *maker, const char *name, const struct row_kind *kind,
+                     const void *row)
 {
     add_table(maker, (struct table){ .name = name, .kind = kind, .rows = row, .single = 1,
                                      .where = SHOW_CSV | SHOW_JSON });
@@ -151,7 +168,8 @@ static void add_part(struct sheet_maker *maker, const char *name, const struct r
 
 static void add_lists(struct sheet_maker *maker, const struct size *size)
 {
-    add_list(maker, "Bank, in whole blocks", &bank_kind, &size->bank, "blocks series parallel block_ah usable_wh mass_kg");
+    add_list(maker, "Bank, in whole blocks", &bank_kind, &size->bank,
+             "blocks series parallel block_ah usable_wh mass_kg");
     add_list(maker, "Panels, whole", &solar_kind, &size->solar, "panels panel_w sun_hours_h");
     add_table(maker, (struct table){ .kind = &machine_kind, .rows = size->alternators,
                                      .row_count = size->alternator_count, .where = SHOW_TEXT | SHOW_HTML });

@@ -7,6 +7,11 @@
 #include "output/sheets.h"
 #include "output/words.h"
 
+/*
+ * One day: a single row of sums and times, and a row for each hour. Times are local: with a date for
+ * machines, as clock times for people.
+ */
+
 /* The first five names are fixed. */
 static const struct column hour_columns[] = {
     { TIME(sun_row, time_s, "time", "Time"), .where = SHOW_CSV | SHOW_JSON },
@@ -35,8 +40,10 @@ static const struct column top_columns[] = {
     { CLOCK(sun_day, noon_s, "noon", "Sun highest"), .where = SHOW_TEXT | SHOW_HTML },
     { CLOCK(sun_day, sunset_s, "sunset", "Sunset"), .where = SHOW_TEXT | SHOW_HTML },
     { REAL(sun_day, day_length_h, "day_length_h", "Day length", "h"), .decimals = 2 },
-    { REAL(sun_day, clear_sky_kwh_m2, "clear_sky_kwh_m2", "Clear sky, on the flat", "kWh/m2"), .decimals = 2 },
-    { REAL(sun_day, irradiation_kwh_m2, "irradiation_kwh_m2", "Mean day, on the flat", "kWh/m2"), .decimals = 2 },
+    { REAL(sun_day, clear_sky_kwh_m2, "clear_sky_kwh_m2", "Clear sky, on the flat", "kWh/m2"),
+      .decimals = 2 },
+    { REAL(sun_day, irradiation_kwh_m2, "irradiation_kwh_m2", "Mean day, on the flat", "kWh/m2"),
+      .decimals = 2 },
     { REAL(sun_day, clearness, "clearness", "Clearness of the mean day", NULL), .decimals = 3 },
     { REAL(sun_day, panel_rated_w, "panel_rated_w", "Panels, rated", "W"), .decimals = 0 },
     { REAL(sun_day, panel_wh, "panel_wh", "Panels, mean day", "Wh"), .decimals = 0 },
@@ -47,8 +54,9 @@ const struct sheet *sheet_sun(struct arena *arena, const struct sun_day *day)
 {
     long number = date_number((struct date){ day->year, day->month, day->day });
     const char *date = dates_text(arena, number, number);
-    struct sheet_maker maker = sheet_begin(arena, date ? arena_print(arena, "Sun and panels on %s", date) : NULL,
-                                           listed(arena, day->boat, day->place, NULL, NULL));
+    struct sheet_maker maker =
+        sheet_begin(arena, date ? arena_print(arena, "Sun and panels on %s", date) : NULL,
+                    listed(arena, day->boat, day->place, NULL, NULL));
 
     maker.sheet.year = day->year;
     maker.sheet.month = day->month;
@@ -57,7 +65,8 @@ const struct sheet *sheet_sun(struct arena *arena, const struct sun_day *day)
     add_table(&maker, (struct table){ .name = "hours", .kind = &hour_kind, .rows = day->hours,
                                       .row_count = day->hour_count, .csv = 1 });
     if (day->polar)
-        add_note(&maker, day->polar > 0 ? "The sun does not set on this day." : "The sun does not rise on this day.");
+        add_note(&maker,
+                 day->polar > 0 ? "The sun does not set on this day." : "The sun does not rise on this day.");
     add_caution(&maker, CAUTION_PLANNING);
     return sheet_made(&maker);
 }

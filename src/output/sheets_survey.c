@@ -10,6 +10,17 @@
 #include "output/words.h"
 #include "rules/finding.h"
 
+/*
+ * Three sheets: a survey by one rule set, the same boat under all sets, and the rules themselves.
+ *
+ *     counts            by priority
+ *     findings          people: paragraphs, a table for each priority, alike ones joined
+ *                       machines: a row for each
+ *     not_inspected     what nobody looked at, which is never taken as good
+ *     complied          what was judged and holds; left out for an underwriter
+ *     not_applicable    rules that met nothing aboard; left out for an underwriter
+ */
+
 /* The first eight names are fixed. */
 static const struct column finding_columns[] = {
     { TEXT(finding, id, "id", "Rule") },
@@ -127,6 +138,7 @@ static const char *priority_title(struct sheet_maker *m, const struct survey_cou
     return title;
 }
 
+/* Findings that differ in nothing but the thing are one paragraph with a list of things. */
 static void add_priority(struct sheet_maker *m, const struct survey *s, const struct survey_count *count)
 {
     struct paragraph *rows = arena_array(m->arena, 6 * s->standing, sizeof *rows);
@@ -207,6 +219,7 @@ static void add_groups(struct sheet_maker *m, const char *name, const struct row
                                      .where = SHOW_CSV | SHOW_JSON });
 }
 
+/* Cautions of work on such a boat: what is aboard decides which. */
 static void add_hazards(struct sheet_maker *m, int lead, int lithium, int mains)
 {
     add_caution(m, CAUTION_SHORT_CIRCUIT);
