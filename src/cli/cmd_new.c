@@ -6,6 +6,7 @@
 
 #include "cli/command.h"
 #include "cli/starter.h"
+#include "cli/terminal.h"
 
 /*
  * --ask walks through the questions below; the answer is put into the text of the starter
@@ -155,6 +156,20 @@ static int ask(char **text, const struct question *question)
     }
 }
 
+/* What to do with what was written. */
+static void say_next(const struct options *options)
+{
+    if (options->quiet)
+        return;
+    if (options->ask)
+        fputs("That is all. Take out of the file what she does not have, put in what she has; then\n"
+              "  bridgedeck check FILE                  what is wrong with it, and what was assumed\n"
+              "  bridgedeck week FILE --plot week.svg   her week, simulated and drawn\n",
+              stderr);
+    if (terminal_is(stdout))
+        fprintf(stderr, "To keep it in a file: bridgedeck new%s > boat.ini\n", options->ask ? " --ask" : "");
+}
+
 static enum status run(struct job *job)
 {
     job->text = strdup(starter_text);
@@ -164,6 +179,8 @@ static enum status run(struct job *job)
     for (size_t i = 0; job->options->ask && job->text && i < sizeof questions / sizeof questions[0]; i++)
         if (!ask(&job->text, questions + i))
             break;
+    if (job->text)
+        say_next(job->options);
     return job->text ? STATUS_OK : STATUS_NO_MEMORY;
 }
 

@@ -16,11 +16,9 @@ static const char welcome[] =
     "boat.\n"
     "\n"
     "Three things to try:\n"
-    "  bridgedeck week profiles/cruiser-12v-agm.ini --plot week.svg   simulate a week and draw it\n"
-    "  bridgedeck size profiles/cruiser-12v-agm.ini                   what bank, panels and charging it "
-    "takes\n"
-    "  bridgedeck new > boat.ini                                      a profile to start from; --ask asks "
-    "for figures\n"
+    "  bridgedeck new > boat.ini                  a profile to start from; --ask asks a dozen questions\n"
+    "  bridgedeck week boat.ini --plot week.svg   her week, simulated and drawn\n"
+    "  bridgedeck report boat.ini -o boat.html    all on one page: sizes, cables, survey, switch-on sheet\n"
     "\n"
     "bridgedeck --help lists all commands, bridgedeck COMMAND --help the options of one.\n";
 

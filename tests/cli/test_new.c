@@ -2,9 +2,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
+#include <pty.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include "support/json.h"
@@ -60,6 +62,50 @@ TEST(answers_stand_in_the_profile)
     json_decref(size);
     folder_remove(folder);
     row_done();
+}
+
+/* As on a terminal: every question stands there before its answer is typed, what is wrong with one, and what to do next. */
+TEST(it_asks_on_a_terminal)
+{
+    static const struct { const char *wait, *type; } talk[] = {
+        { "What is she called [My boat (invented)]: ", "Grebe\n" },
+        { "12, 24 or 48 [12 V]: ", "13\n" },
+        { "error: [boat] dc_voltage", "24\n" },
+        { "live on board [3]: ", "\n" },
+    };
+    char program[512], seen[65536] = "", *from = seen;
+    ssize_t n = readlink("/proc/self/exe", program, sizeof program - 1);
+    size_t used = 0;
+    int terminal, status;
+    pid_t child;
+
+    assert_true(n > 0);
+    program[n] = '\0';
+    strcpy(strrchr(program, '/') + 1, "bridgedeck");
+    assert_true((child = forkpty(&terminal, NULL, NULL, NULL)) >= 0);
+    if (child == 0) {
+        execl(program, program, "new", "--ask", NULL);
+        _exit(127);
+    }
+    for (size_t i = 0; i < sizeof talk / sizeof talk[0]; i++) {
+        while (!strstr(from, talk[i].wait)) {
+            assert_true((n = read(terminal, seen + used, sizeof seen - 1 - used)) > 0);
+            seen[used += (size_t)n] = '\0';
+        }
+        from = strstr(from, talk[i].wait) + strlen(talk[i].wait);
+        assert_int_equal(write(terminal, talk[i].type, strlen(talk[i].type)), (ssize_t)strlen(talk[i].type));
+    }
+    assert_int_equal(write(terminal, "\004", 1), 1); /* no more answers: the rest stays as it is */
+    while (used < sizeof seen - 1 && (n = read(terminal, seen + used, sizeof seen - 1 - used)) > 0)
+        seen[used += (size_t)n] = '\0';
+    close(terminal);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 0);
+    assert_non_null(strstr(seen, "bridgedeck check FILE"));
+    assert_non_null(strstr(seen, "bridgedeck new --ask > boat.ini"));
+    assert_non_null(strstr(seen, "name = Grebe\r\n"));
+    assert_non_null(strstr(seen, "dc_voltage = 24 V\r\n"));
+    assert_non_null(strstr(seen, "crew = 3\r\n"));
 }
 
 TEST(a_wrong_answer_is_asked_again)
