@@ -142,7 +142,7 @@ TEST(many_events_are_cut_for_people_and_kept_for_machines)
     json = parsed(sheet);
     assert_int_equal(json_array_size(json_object_get(json, "events")), 40);
     begins(json_array_get(json_object_get(json, "events"), 3),
-           "start end duration_h kind worst_w limit_w worst_time wh who");
+           "start end kind worst_w limit_w worst_time wh who");
     json_decref(json);
     free(text);
     arena_free(arena);
