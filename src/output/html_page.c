@@ -16,6 +16,7 @@ static const char style[] =
     "h2{font-size:1.35rem;line-height:1.2;font-weight:650;margin:3.2rem 0 .8rem;padding-top:.7rem;border-top:2px solid #1a1a1a}\n"
     "h3{font-size:1.05rem;margin:2rem 0 .4rem}\n"
     "p{margin:.4rem 0 .8rem;max-width:44rem}\n"
+    "p,figcaption,li{text-wrap:pretty}\n"
     "a{color:inherit;text-decoration-thickness:1px;text-underline-offset:.18em}\n"
     ".kind,.of,.unit,figcaption{color:#4d4d4d}\n"
     ".kind{margin:0 0 .2rem;font-size:.9rem;letter-spacing:.04em}\n"

@@ -296,6 +296,14 @@ static const char *figure_label(struct arena *arena, const struct compare_figure
     return *f->label ? arena_print(arena, "%s, %s", f->item, f->label) : f->item;
 }
 
+/* Changes bear the names of their files, as typed; the one word that is ours begins like "Before". */
+static const char *side_heading(const struct compare *compare, size_t side)
+{
+    const char *name = compare->sides[side].name;
+
+    return side == 0 ? "Before" : strcmp(name, "after") == 0 ? "After" : name;
+}
+
 enum { FIGURE_LABEL, FIGURE_UNIT, FIGURE_BEFORE, FIGURE_CHANGES };
 
 static void figure_cells(struct sheet_maker *maker, struct side_cell *cells, const struct compare_figure *f)
@@ -334,9 +342,9 @@ static size_t add_part(struct sheet_maker *maker, const struct compare *compare,
     }
     head(kind, FIGURE_LABEL, "Figure", 0);
     head(kind, FIGURE_UNIT, "Unit", 0);
-    head(kind, FIGURE_BEFORE, "Before", 1)->name = "before";
+    head(kind, FIGURE_BEFORE, side_heading(compare, 0), 1)->name = "before";
     for (size_t i = 0; i < changes; i++) {
-        head(kind, FIGURE_CHANGES + 2 * i, compare->sides[i + 1].name, 1)->name = "value";
+        head(kind, FIGURE_CHANGES + 2 * i, side_heading(compare, i + 1), 1)->name = "value";
         head(kind, FIGURE_CHANGES + 2 * i + 1, "Difference", 1)->name = "delta";
     }
     for (size_t i = 0; i < count; i++)
@@ -394,7 +402,7 @@ static void add_checks(struct sheet_maker *maker, const struct compare *compare)
     }
     head(kind, 0, "What", 0);
     for (size_t s = 0; s < compare->side_count; s++)
-        head(kind, s + 1, s ? compare->sides[s].name : "Before", 0);
+        head(kind, s + 1, side_heading(compare, s), 0);
     for (size_t s = 0; s < compare->side_count; s++)
         for (size_t i = 0; i < compare->sides[s].check_count; i++)
             if (!check_seen(compare, s, compare->sides[s].checks[i].name))
