@@ -1,5 +1,6 @@
-/* fileio.h - files read whole with limits; files written beside their name and renamed into place.  Layer:
- * base. SPDX-License-Identifier: GPL-3.0-or-later */
+/* fileio.h - files read whole with limits; files written beside their name and renamed into place.
+ * Layer: base.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_FILEIO_H
 #define BD_FILEIO_H
 

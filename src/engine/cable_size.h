@@ -1,5 +1,6 @@
-/* cable_size.h - sizes for a tree of cables, total copper least, every limit on the whole path held.  Layer:
- * engine. SPDX-License-Identifier: GPL-3.0-or-later */
+/* cable_size.h - sizes for a tree of cables, total copper least, every limit on the whole path held.
+ * Layer: engine.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CABLE_SIZE_H
 #define BD_CABLE_SIZE_H
 

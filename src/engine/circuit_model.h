@@ -1,5 +1,6 @@
-/* circuit_model.h - a graph with numbers: wires, draws, scenarios, one network per part.  Layer: engine,
- * private. SPDX-License-Identifier: GPL-3.0-or-later */
+/* circuit_model.h - a graph with numbers: wires, draws, scenarios, one network per part.
+ * Layer: engine, private.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CIRCUIT_MODEL_H
 #define BD_CIRCUIT_MODEL_H
 

@@ -1,5 +1,6 @@
-/* circuit_report.h - what the scenarios found, and the tables made of it.  Layer: engine, private to the
- * circuit. SPDX-License-Identifier: GPL-3.0-or-later */
+/* circuit_report.h - what the scenarios found, and the tables made of it.
+ * Layer: engine, private to the circuit.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CIRCUIT_REPORT_H
 #define BD_CIRCUIT_REPORT_H
 

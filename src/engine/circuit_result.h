@@ -1,5 +1,6 @@
-/* circuit_result.h - what the circuit engine finds out: plain structs, owned by the arena of the run.  Layer:
- * engine. SPDX-License-Identifier: GPL-3.0-or-later */
+/* circuit_result.h - what the circuit engine finds out: plain structs, owned by the arena of the run.
+ * Layer: engine.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CIRCUIT_RESULT_H
 #define BD_CIRCUIT_RESULT_H
 

@@ -1,5 +1,6 @@
-/* compare_result.h - before and after: the same plan on one boat and on changed ones, side by side.  Layer:
- * engine. SPDX-License-Identifier: GPL-3.0-or-later */
+/* compare_result.h - before and after: the same plan on one boat and on changed ones, side by side.
+ * Layer: engine.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_COMPARE_RESULT_H
 #define BD_COMPARE_RESULT_H
 

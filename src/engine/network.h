@@ -1,5 +1,6 @@
-/* network.h - volts and amps of a network of two-wire nodes: Newton, sparse elimination, dense core.  Layer:
- * engine. SPDX-License-Identifier: GPL-3.0-or-later
+/* network.h - volts and amps of a network of two-wire nodes: Newton, sparse elimination, dense core.
+ * Layer: engine.
+ * SPDX-License-Identifier: GPL-3.0-or-later
  *
  * A node of a DC network has two unknowns, the volts of its positive and of its negative side against earth,
  * because out and back conductors may differ and, in a loop, share current differently. A node of an AC

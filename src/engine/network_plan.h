@@ -1,5 +1,5 @@
-/* network_plan.h - 2 x 2 block elimination in a good order, with a dense core.  Layer: engine, private to
- * network.c.
+/* network_plan.h - 2 x 2 block elimination in a good order, with a dense core.
+ * Layer: engine, private to network.c.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_NETWORK_PLAN_H
 #define BD_NETWORK_PLAN_H

@@ -1,5 +1,6 @@
-/* paths.h - the way from a source to every node its cables reach.  Layer: engine, for expect.c and
- * handover.c. SPDX-License-Identifier: GPL-3.0-or-later */
+/* paths.h - the way from a source to every node its cables reach.
+ * Layer: engine, for expect.c and handover.c.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_PATHS_H
 #define BD_PATHS_H
 

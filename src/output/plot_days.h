@@ -1,5 +1,6 @@
-/* plot_days.h - parts of a picture that has the days of a plan along its axis.  Layer: output, for the
- * plot_*.c files. SPDX-License-Identifier: GPL-3.0-or-later */
+/* plot_days.h - parts of a picture that has the days of a plan along its axis.
+ * Layer: output, for the plot_*.c files.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_PLOT_DAYS_H
 #define BD_PLOT_DAYS_H
 

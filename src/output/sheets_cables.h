@@ -1,5 +1,5 @@
-/* sheets_cables.h - the parts of the sheet of cables, each a schedule that can be shown alone.  Layer: output,
- * private to the sheets_cables*.c files.
+/* sheets_cables.h - the parts of the sheet of cables, each a schedule that can be shown alone.
+ * Layer: output, private to the sheets_cables*.c files.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_SHEETS_CABLES_H
 #define BD_SHEETS_CABLES_H

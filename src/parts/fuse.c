@@ -6,6 +6,16 @@
 #include <ctype.h>
 #include <string.h>
 
+/*
+ * Three lists: the ratings of each family, the preferred ratings that a rule calls "standard", and the
+ * families with what they break at which volts. A rating is chosen first, by rules and current; a family
+ * second, by what it must break.
+ *
+ * Breaking [A] holds up to its volts and not above: a family that is asked for more volts breaks nothing.
+ * Sources stand in each row; ratings are from memory, and a profile may name a class to which they do not
+ * apply. Held by tests/parts/test_fuse.c.
+ */
+
 #define COUNT(array)   (sizeof(array) / sizeof *(array))
 #define RATINGS(array) (array), COUNT(array)
 
@@ -162,6 +172,7 @@ double fuse_breaking_a(const struct fuse_family *family, double volts)
     return 0;
 }
 
+/* 0 where nothing so large is made: a caller must not take it for a rating. */
 double fuse_rating_up(double current)
 {
     for (size_t i = 0; i < COUNT(preferred); i++)

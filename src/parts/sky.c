@@ -6,6 +6,21 @@
 
 #include "base/constants.h"
 
+/*
+ * Each function is one published relation, so that a test can hold it against its paper; who uses them
+ * together is skyday.c (a day's total over the day) and array.c (light on a panel):
+ *
+ *     outside the air       Spencer 1971; ASTM E490
+ *     clear sky             Haurwitz 1945
+ *     shape of a day        Collares-Pereira & Rabl 1979
+ *     diffuse share         Erbs, Klein & Duffie 1982, of an hour and of a day
+ *     on a tilted plane     Hay & Davies 1980 with Liu & Jordan 1960
+ *     loss by incidence     ASHRAE 93; mean angles Brandemuehl & Beckman 1980
+ *
+ * Angles in degrees but for w, ws and declination, which are radians as in the papers; W/m2, and kWh/m2 for
+ * days. "Light" in models.md; held by tests/parts/test_sky.c.
+ */
+
 static const double PI = 180.0 * DEGREE;
 static const double MODIFIER_B0 = 0.05;     /* [-] ASHRAE 93, one flat cover */
 static const double LEAST_SINE = 0.0174524; /* [-] sine of 1 deg: the lowest sun taken in ratios to it */
@@ -64,6 +79,8 @@ double sky_diffuse_fraction_day(double clearness, double ws)
     return k < 0.722 ? 1.0 + k * (0.2832 + k * (-2.5557 + k * 0.8448)) : 0.175;
 }
 
+/* The beam is held to what stands outside the air; what that cuts off is diffuse, so
+ * the sum stays the global light. */
 struct sky_beam sky_split(double global, double elevation, int day_of_year)
 {
     double sine = sin(elevation * DEGREE), outside = sky_extraterrestrial_normal(day_of_year);

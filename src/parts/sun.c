@@ -1,10 +1,23 @@
-/* sun.c - place of the sun from the low-accuracy series of Meeus, Astronomical Algorithms, ch. 12, 22, 25
- * and 28. SPDX-License-Identifier: GPL-3.0-or-later */
+/* sun.c - place of the sun from the low-accuracy series of Meeus, Astronomical Algorithms.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "parts/sun.h"
 
 #include <math.h>
 
 #include "base/constants.h"
+
+/*
+ * The place of the sun at a moment (Meeus 1998, ch. 12, 22, 25 and 28), in this order:
+ *
+ *     universal time -> dynamical time        sun_delta_t, Espenak & Meeus 2006
+ *     mean longitude and anomaly              polynomials in centuries from J2000
+ *     + equation of centre, pulls, nutation   true apparent longitude
+ *     obliquity                               declination, right ascension
+ *     sidereal time - right ascension         hour angle at Greenwich; + longitude: here
+ *
+ * Good to 0.01 degree from 1900 to 2100. Rise, set and noon are searched on it rather than had from a
+ * formula, so that they agree with the positions to the second. Held by tests/parts/test_sun.c.
+ */
 
 static const double DAY_S = 86400.0;
 static const double J2000_DAY = 10957.5; /* [d] from 1970-01-01 0h to 2000-01-01 12h */
@@ -68,6 +81,7 @@ static double pull(double t)
            0.00179 * sin((350.74 + 445267.1142 * c) * DEGREE) + 0.00178 * sin((231.19 + 20.20 * c) * DEGREE);
 }
 
+/* The chain above for one moment; angles in degrees until they meet a sine. */
 static struct place place_at(double utc_s)
 {
     double ut = utc_s / DAY_S - J2000_DAY;

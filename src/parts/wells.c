@@ -4,6 +4,17 @@
 
 #include <math.h>
 
+/*
+ * Charge in two wells, solved for a step of constant current (Manwell & McGowan 1993):
+ *
+ *     even = c (q1 + q2)                    where the available well would come to rest
+ *     q1'  = even + (q1 - even) exp(-k t) - I d(t)
+ *     d(t) = ((1 - r) + c (k t - 1 + r))/k, r = exp(-k t)
+ *
+ * A limit is what makes q1' nothing, or full. The fit runs the other way: two capacities give c for a k in
+ * closed form, and the third is met by a search for k. Held by tests/parts/test_wells.c.
+ */
+
 /* Ampere-hours the available well loses for each ampere over the hours [h]: (1 - r)/k + c (k t - 1 + r)/k, r
  * = exp(-k t). expm1, because 1 - r loses its digits in a short step. */
 static double drain_hours(const struct wells *wells, double hours)

@@ -9,6 +9,20 @@
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
+/*
+ * How a rule set is read, whichever it is: the sets themselves are tables in src/rules.
+ *
+ *     ampacity    table at size and insulation x factor in engine spaces x factor of the bundle; a column
+ *                 counts for every insulation at or above its rating; between sizes straight on logarithms
+ *     drop        K I L / S; -1 where the set has no formula
+ *     limits      critical circuits are told by the words of their names
+ *     fuses       not above, next standard rating, or within a multiple of ampacity; by volts, below and from 50 V
+ *     distance    the longest way that any row allows a cable of that kind
+ *
+ * 0 and -1 say that the set has nothing there; who calls says so in the row. "Cables and volts" in
+ * models.md; held by tests/rules/test_ruleset.c.
+ */
+
 /* Sizes named in two ways (an AWG area in a table's rounding) count as equal within this share. */
 static const double SAME_SIZE = 1e-4;
 

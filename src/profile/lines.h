@@ -1,5 +1,6 @@
-/* lines.h - INI text to sections and entries, each with its place; the safe reader in front of inih.  Layer:
- * profile. SPDX-License-Identifier: GPL-3.0-or-later */
+/* lines.h - INI text to sections and entries, each with its place; the safe reader in front of inih.
+ * Layer: profile.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_LINES_H
 #define BD_LINES_H
 

@@ -1,5 +1,6 @@
-/* values.h - the small language behind the equals sign: numbers with units, ranges, times, dates.  Layer:
- * profile. SPDX-License-Identifier: GPL-3.0-or-later
+/* values.h - the small language behind the equals sign: numbers with units, ranges, times, dates.
+ * Layer: profile.
+ * SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Every function reads from a cursor and moves it on. 1: read. 0: not so, and the cursor's fault says why;
  * the first fault stays. Texts live in the arena; where memory ran out, a fault's message may be NULL.

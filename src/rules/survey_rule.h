@@ -1,5 +1,6 @@
-/* survey_rule.h - what a rule is, and what its test may use.  Layer: rules, for survey.c and
- * survey_rules_*.c. SPDX-License-Identifier: GPL-3.0-or-later */
+/* survey_rule.h - what a rule is, and what its test may use.
+ * Layer: rules, for survey.c and survey_rules_*.c.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_SURVEY_RULE_H
 #define BD_SURVEY_RULE_H
 

@@ -1,5 +1,5 @@
-/* bench.c - how long the program takes as a whole process, and the simulation per step; each against a yardstick of the
- * same run, so that the figures of two machines can be compared.
+/* bench.c - how long the program takes as a whole process, and the simulation per step; each against a
+ * yardstick of the same run, so that the figures of two machines can be compared.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <fcntl.h>
 #include <math.h>

@@ -1,5 +1,6 @@
 /* test_compare.c - before and after: no change is no difference, there and back cancel, sentences name what
- * limits. SPDX-License-Identifier: GPL-3.0-or-later */
+ * limits.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
 #include <stdio.h>

@@ -1,5 +1,6 @@
 /* test_seen.c - what was looked at and measured: read as typed, unknown where nothing is said, refused where
- * it makes no sense. SPDX-License-Identifier: GPL-3.0-or-later */
+ * it makes no sense.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/test.h"
 
 #include <stdio.h>
