@@ -52,6 +52,7 @@ static const char style[] =
     "@media(max-width:52rem){.holds{display:block}}\n"
     "@media(max-width:40rem){html{font-size:15px}body{padding:1rem .9rem 3rem}h1{font-size:1.5rem}h2{font-size:1.2rem;"
     "margin-top:2.4rem}.verdict{font-size:1.12rem}th.long{min-width:11rem}td,th{max-width:17rem}"
+    "table:has(thead):not(:has(.long)){width:max-content;min-width:100%}"
     "caption{max-width:calc(100vw - 1.8rem)}table.many{width:max-content;max-width:none}table.many th.long{min-width:13rem}"
     "table.many tr>th:first-child{position:sticky;left:0;max-width:9rem;overflow-wrap:anywhere;background:#fff}"
     "figure{overflow-x:auto}figure svg{min-width:42rem}}\n"
