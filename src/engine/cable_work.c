@@ -8,6 +8,14 @@
 #include "parts/feed.h"
 #include "parts/fuse.h"
 
+/*
+ * The lines of --working for one run, of a cable of a boat or of `cable`: equation with symbols, numbers put
+ * in, source. Numbers come from the row as it is shown; what only a step between them needs is worked out
+ * anew from the wire, by the same functions. So whoever redoes the arithmetic by hand meets the figure of
+ * the sheet. Held by tests/cli/test_cable.c.
+ */
+
+/* "33 CFR 183.425, (a) (read)": with how the source is known. */
 static const char *cited(struct arena *arena, const struct cite *c)
 {
     return arena_print(arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",
@@ -19,6 +27,8 @@ const char *cable_topic(struct work *w, const struct cable_shown *s, const char 
     return s->name ? arena_print(w->arena, "%s, %s", s->name, topic) : topic;
 }
 
+/* The loop, that is way out and way back: cold, then at the temperature its
+ * current gives it; reactance on AC. */
 static void note_resistance(struct work *w, const struct cable_shown *s)
 {
     const struct circuit_cable *row = s->row;
@@ -29,13 +39,14 @@ static void note_resistance(struct work *w, const struct cable_shown *s)
     double out = (cold.out * 1e3 - joints) * wire->runs / wire->length_m,
            back = cold.back * 1e3 * wire->runs / wire->back_m;
 
-    work_note(w, topic, "loop at 20 C", loop, "mohm",
-              wire->series == AREA_METRIC && conductor_is_nominal(wire->area_m2)
-                  ? "IEC 60228 class 5, tinned"
-                  : "17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin; an AWG area is that of ASTM B258",
-              joints > 0 ? "r L / runs out and back, and joints" : "r L / runs out and back",
-              joints > 0 ? "(%.4g x %.4g + %.4g x %.4g) / %.4g + %.4g" : "(%.4g x %.4g + %.4g x %.4g) / %.4g",
-              out, wire->length_m, back, wire->back_m, wire->runs, joints);
+    work_note(
+        w, topic, "loop at 20 C", loop, "mohm",
+        wire->series == AREA_METRIC && conductor_is_nominal(wire->area_m2)
+            ? "IEC 60228 class 5, tinned"
+            : "17.241 ohm mm2/km x 1.02 for the lay x 1.03 for the tin; an AWG area is that of ASTM B258",
+        joints > 0 ? "r L / runs out and back, and joints" : "r L / runs out and back",
+        joints > 0 ? "(%.4g x %.4g + %.4g x %.4g) / %.4g + %.4g" : "(%.4g x %.4g + %.4g x %.4g) / %.4g", out,
+        wire->length_m, back, wire->back_m, wire->runs, joints);
     work_note(w, topic, "conductor temperature", row->conductor_c, "C", "IEC 60364, from memory",
               "Ta + (Tmax - Ta)(I/Iz)^2", "%.4g + (%.4g - %.4g)(%.4g/%.4g)^2", wire->ambient_c,
               wire->place.insulation_c, wire->ambient_c, row->current_a, row->ampacity_a);
@@ -50,6 +61,7 @@ static void note_resistance(struct work *w, const struct cable_shown *s)
                   wire->length_m + wire->back_m, wire->runs);
 }
 
+/* Area and drop by the formula of the set, which decides. A way back of another size has its own L / S. */
 static void note_rule_drop(struct work *w, const struct cable_shown *s, const char *topic)
 {
     const struct circuit_cable *row = s->row;
@@ -71,6 +83,8 @@ static void note_rule_drop(struct work *w, const struct cable_shown *s, const ch
               wire->back_area_m2 * 1e6, row->current_a, joints);
 }
 
+/* By the rule where there is one, then what a meter would show: I R on DC; on AC its part
+ * along the volts, and the whole. */
 static void note_drop(struct work *w, const struct cable_shown *s)
 {
     const struct circuit_cable *row = s->row;
@@ -95,6 +109,8 @@ static void note_drop(struct work *w, const struct cable_shown *s)
               s->near_v - row->drop_v);
 }
 
+/* Table, then its factors one by one; a factor of 1 stands there too, for
+ * that it does not apply is an answer. */
 static void note_ampacity(struct work *w, const struct cable_shown *s)
 {
     const struct circuit_cable *row = s->row;
@@ -127,6 +143,7 @@ static const char *most_rule(struct arena *arena, const struct wiring_rules *rul
     return arena_print(arena, "largest standard rating within %.4g x ampacity", rules->fuse_multiple);
 }
 
+/* Least by the current, most by the conductor, then which of those it is. */
 static void note_fuse(struct work *w, const struct cable_shown *s)
 {
     const struct circuit_cable *row = s->row;
