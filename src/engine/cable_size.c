@@ -58,12 +58,28 @@ static const struct size_option *thickest(const struct size_tree *t, size_t i)
     return &t->options[i][t->option_count[i] - 1];
 }
 
-/* Children as lists, limits eased where even the thickest cables break them, and for each node what may be
- * lost above it at least and at most. 0 without memory. */
+/* [V] lost in the cable into node i whatever is chosen: those of an installed one, which has one option. */
+static double unchangeable(const struct size_tree *t, size_t i)
+{
+    return t->option_count[i] == 1 ? t->options[i][0].drop_v : 0;
+}
+
+/* The limit that is sized to. One that cables without a choice break alone is lifted: they are to be replaced
+ * first, and no copper above them helps. One that the thickest cables break is eased to what they reach. */
+static double ease(double limit, double installed, double least)
+{
+    if (limit < installed - SLACK)
+        return HUGE_VAL;
+    return fmax(limit, least);
+}
+
+/* Children as lists, limits eased, and for each node what may be lost above it at least and at most. 0
+ * without memory. */
 static int prepare(struct sizer *s, size_t *eased)
 {
     const struct size_tree *t = s->tree;
     size_t n = t->node_count;
+    double *installed = arena_array(s->arena, n, sizeof *installed);
 
     s->limit = arena_array(s->arena, n, sizeof *s->limit);
     s->least = arena_array(s->arena, n, sizeof *s->least);
@@ -73,7 +89,8 @@ static int prepare(struct sizer *s, size_t *eased)
     s->first = arena_array(s->arena, n, sizeof *s->first);
     s->next = arena_array(s->arena, n, sizeof *s->next);
     s->pick = arena_array(s->arena, n, sizeof *s->pick);
-    if (!s->limit || !s->least || !s->most || !s->node || !s->cable || !s->first || !s->next || !s->pick)
+    if (!installed || !s->limit || !s->least || !s->most || !s->node || !s->cable || !s->first || !s->next ||
+        !s->pick)
         return 0;
     *eased = 0;
     for (size_t i = 0; i < n; i++) {
@@ -81,11 +98,11 @@ static int prepare(struct sizer *s, size_t *eased)
         if (i > 0) {
             s->least[i] = s->least[t->parent[i]] + thickest(t, i)->drop_v;
             s->most[i] = s->most[t->parent[i]] + t->options[i][0].drop_v;
+            installed[i] = installed[t->parent[i]] + unchangeable(t, i);
         }
-        s->limit[i] = t->limit_v[i];
-        if (s->limit[i] < s->least[i] - SLACK)
+        if (t->limit_v[i] < s->least[i] - SLACK)
             ++*eased;
-        s->limit[i] = fmax(s->limit[i], s->least[i]);
+        s->limit[i] = ease(t->limit_v[i], installed[i], s->least[i]);
     }
     for (size_t i = n; i-- > 1;) {
         s->next[i] = s->first[t->parent[i]];

@@ -27,8 +27,8 @@ struct size_tree {
 
 /*
  * choice[i] becomes the option of the cable into node i such that the sum of costs is least while every
- * node's limit holds. A limit that even the thickest cables break is eased to what they reach (eased counts
- * such nodes).
+ * node's limit holds. A limit that even the thickest cables break is eased to what they reach, and lifted
+ * where cables with a single option break it alone: these are to be replaced first (eased counts both).
  *
  * For each node the cheapest cost below it is kept as a stair over the volts lost above it, and the stairs
  * are merged from the ends to the source: exact, as long as no stair has more steps than SIZE_STEPS. Longer

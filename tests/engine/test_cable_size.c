@@ -165,6 +165,27 @@ TEST(by_hand)
     arena_free(arena);
 }
 
+/* An installed cable that breaks its limit alone is to be replaced first: no copper is spent above it. */
+TEST(no_copper_for_a_lost_limit)
+{
+    static const struct size_option feeder[] = { { 0.2, 1 }, { 0.1, 2 } }, installed[] = { { 0.5, 4 } };
+    const struct size_option *options[] = { NULL, feeder, installed };
+    size_t parent[] = { 0, 0, 1 }, count[] = { 0, 2, 1 }, choice[3], eased;
+    double limit[] = { HUGE_VAL, HUGE_VAL, 0.4 };
+    struct size_tree tree = { 3, parent, options, count, limit };
+    struct arena *arena = arena_new();
+
+    assert_int_equal(size_tree_choose(arena, &tree, choice, &eased), STATUS_OK);
+    assert_true(choice[1] == 0 && eased == 1);
+    limit[2] = 0.55; /* the feeder can still not save it, but comes nearest */
+    assert_int_equal(size_tree_choose(arena, &tree, choice, &eased), STATUS_OK);
+    assert_true(choice[1] == 1 && eased == 1);
+    limit[2] = 0.6; /* now it can */
+    assert_int_equal(size_tree_choose(arena, &tree, choice, &eased), STATUS_OK);
+    assert_true(choice[1] == 1 && eased == 0);
+    arena_free(arena);
+}
+
 /* Long chains and wide hubs hold their limits too. */
 TEST(large_trees)
 {
