@@ -39,6 +39,8 @@ static void read_value(struct reader *r, const char *option, const char *text, e
     if (!cursor_range(&b, quantity, &allowed) || !cursor_range(&c, quantity, &range) ||
         !cursor_close(&c, NULL))
         refuse(r, option, c.fault.message, c.fault.hint);
+    else if (range.low < range.high)
+        refuse(r, option, arena_print(r->arena, "\"%s\" is a range", text), "one number: the worse end of it");
     else if (range.low < allowed.low || range.high > allowed.high)
         refuse(r, option, arena_print(r->arena, "\"%s\" is out of bounds", text),
                arena_print(r->arena, "%s is allowed", bounds));
@@ -135,6 +137,7 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena,
     read_key(&r, "--power-factor", q->power_factor, "load", "power_factor", &request.power_factor);
     read_key(&r, "--fault", q->fault, "cable", "fuse_interrupt", &request.fault_a);
     read_key(&r, "--length", q->length, "cable", "length", &request.length_m);
+    request.length_text = q->length;
     read_key(&r, "--drop", q->drop, "cable", "drop_limit", &request.drop);
     read_key(&r, "--insulation", q->insulation, "cable", "insulation", &request.insulation_c);
     read_key(&r, "--bundle", q->bundle, "cable", "bundle", &request.bundle);

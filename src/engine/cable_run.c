@@ -7,9 +7,8 @@
 
 #include "base/arena.h"
 #include "engine/cable_fuse.h"
+#include "engine/cable_single.h"
 #include "engine/cable_work.h"
-#include "engine/circuit_model.h"
-#include "parts/feed.h"
 #include "parts/fuse.h"
 #include "parts/rounding.h"
 
@@ -29,7 +28,7 @@
 
 const double cable_table_a[CABLE_TABLE_CURRENTS] = { 5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100 };
 
-static const char *const unit_of_series[] = { "mm2", "AWG", "SAE", "" };
+const char *const cable_units_text[] = { "mm2", "AWG", "SAE", "" };
 
 /* Lengths of the table, one way; as trade charts have them. */
 static const double table_metres[] = { 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20 };
@@ -45,18 +44,6 @@ static double frequency_of(double volts)
 
 /* Rounds in which the conductors warm and the current follows; four were the most that was seen. */
 static const int WARM_ROUNDS = 20;
-
-/* A run under work: the model lends its rules and its formulas. */
-struct run {
-    const struct cable_request *request;
-    struct model model;
-    struct cable cable;
-    struct wire wire;
-    double limit;            /* [-] */
-    double amps, watts;      /* what hangs on it: one of the two, the other 0 */
-    struct feed_loop loop;   /* at the conductors' temperature */
-    struct feed feed;
-};
 
 /* 1 from wiring_high_from_v up: volts alone tell the systems apart here, as no profile says it. */
 static int is_ac(const struct run *run)
@@ -122,7 +109,7 @@ static int fails(const struct run *run)
 }
 
 /* The smallest standard size that passes, left in the wire; 0: none does, and the largest is left there. */
-static int choose_size(struct run *run, int *decided)
+int run_choose_size(struct run *run, int *decided)
 {
     size_t count;
     const struct conductor_size *sizes = wiring_sizes(run->model.rules, &count);
@@ -230,6 +217,8 @@ static void fill_fuse(const struct run *run, struct arena *arena, struct circuit
 /* The first thing wrong, most dangerous first; "ok" for a typed size that passes, "sized" for a found one. */
 static const char *status_of(const struct run *run, const struct circuit_cable *row)
 {
+    if (run->wire.ampacity.engine_factor <= 0)
+        return "insulation not allowed there";
     if (row->ampacity_a <= 0)
         return "no table has it";
     if (!run->feed.holds)
@@ -261,7 +250,7 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
     for (size_t i = 0; rows && i < *count; i++) {
         rows[i].length_m = lengths[i] * (us ? FOOT : 1);
         rows[i].length = arena_print(arena, us ? "%g ft" : "%g m", lengths[i]);
-        rows[i].series = unit_of_series[run->model.rules->series];
+        rows[i].series = cable_units_text[run->model.rules->series];
         rows[i].drop_limit = run->limit;
         rows[i].volts_v = run->request->volts_v;
         run->wire.length_m = run->wire.back_m = rows[i].length_m;
@@ -269,7 +258,7 @@ static const struct cable_table_row *make_table(struct run *run, struct arena *a
             int decided;
 
             run->amps = cable_table_a[k];
-            rows[i].size[k] = choose_size(run, &decided) ? run->wire.label : "";
+            rows[i].size[k] = run_choose_size(run, &decided) ? run->wire.label : "";
         }
     }
     return rows;
@@ -363,60 +352,6 @@ static const struct wiring_rules *in_units(struct arena *arena, const struct wir
     return copy;
 }
 
-/* In the words of its own series first, then for those who think in the other. */
-static const char *both_series(struct arena *arena, const char *size, const struct wire *w)
-{
-    const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
-
-    if (w->series != AREA_METRIC)
-        return arena_print(arena, "%s (%.3g mm2)", size, w->area_m2 * 1e6);
-    return awg ? arena_print(arena, "%s (near %s AWG)", size, awg->label) : size;
-}
-
-/* Two names for one thing that are not one thing. */
-static const char *caution_of(struct arena *arena, const struct cable_request *request)
-{
-    const char *label = NULL;
-    size_t count;
-    const struct conductor_size *sae = conductor_sizes(AREA_SAE, &count);
-
-    for (size_t i = 0; i < count && request->series == AREA_SAE && request->area_m2 > 0; i++)
-        if (fabs(sae[i].area_m2 / request->area_m2 - 1) < 1e-3)
-            label = sae[i].label;
-    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label,
-                               100 * sae_shortfall(label), label)
-                 : NULL;
-}
-
-/* "30 to 40 A", or the one rating where least and most are the same. */
-static const char *fuse_range(struct arena *arena, const struct circuit_cable *row)
-{
-    if (row->fuse_min_a >= row->fuse_max_a)
-        return arena_print(arena, "%.4g A", row->fuse_max_a);
-    return arena_print(arena, "%.4g to %.4g A", row->fuse_min_a, row->fuse_max_a);
-}
-
-/* One sentence for the head of the page: what fails, or what is carried and lost. NULL without memory. */
-static const char *finding_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
-{
-    const struct circuit_cable *row = &a->cable;
-    const char *drop;
-
-    if (!run->feed.holds)
-        return arena_print(arena,
-                           "%s cannot bring it: %.0f W is the most over %.4g m, and the volts collapse",
-                           row->size, run->feed.most_w, row->length_m);
-    if (!row->passes)
-        return arena_print(arena, "%s does not pass: %s", row->size, row->status);
-    drop = row->rule_drop_v < 0
-               ? arena_print(arena, "%.2f %% of %.4g V, conductors warm", row->drop_percent, row->nominal_v)
-               : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
-                             row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
-    return drop ? arena_print(arena, "%s carries %.4g A over %.4g m and loses %s; fuse %s", a->size,
-                              row->current_a, row->length_m, drop, fuse_range(arena, row))
-                : NULL;
-}
-
 /* The size that was typed, or the one that is found; what it is called and what decided it. */
 static void set_size(struct run *run, struct arena *arena, struct circuit_cable *row)
 {
@@ -427,12 +362,12 @@ static void set_size(struct run *run, struct arena *arena, struct circuit_cable 
     if (request->area_m2 > 0)
         set_area(run, request->series, request->area_m2, NULL);
     else
-        choose_size(run, &decided);
+        run->found = run_choose_size(run, &decided);
     row->installed_mm2 = request->area_m2 * 1e6;
     row->printed = request->area_text;
     row->size = request->area_m2 > 0
                     ? request->area_text
-                    : arena_print(arena, "%s %s", run->wire.label, unit_of_series[run->wire.series]);
+                    : arena_print(arena, "%s %s", run->wire.label, cable_units_text[run->wire.series]);
     row->limited_by = request->area_m2 > 0 ? "" : reasons[decided];
 }
 
@@ -453,27 +388,29 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     fill_fuse(&run, arena, &a->cable);
     a->cable.status = status_of(&run, &a->cable);
     a->cable.passes = strcmp(a->cable.status, "ok") == 0 || strcmp(a->cable.status, "sized") == 0;
-    a->size = both_series(arena, a->cable.size, &run.wire);
+    a->size = words_size(arena, a->cable.size, &run.wire);
+    a->length = words_length(arena, request);
+    a->protective = is_ac(&run) ? words_protective(arena, &run) : NULL;
     a->rules = rules->name;
     a->rules_title = rules->title;
     a->edition = rules->edition;
     a->rules_scope = rules->scope;
     a->volts_v = request->volts_v;
     a->load_v = run.feed.volts_v;
-    a->power_w = run.watts > 0 ? run.watts : run.feed.volts_v * run.feed.current_a * run.wire.power_factor;
+    a->power_w = run.feed.volts_v * run.feed.current_a * run.wire.power_factor;
     a->power_factor = is_ac(&run) ? run.wire.power_factor : 0;
     a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
-    a->finding = finding_of(arena, a, &run);
-    a->caution = caution_of(arena, request);
+    a->finding = words_finding(arena, a, &run);
+    a->caution = words_caution(arena, request);
     a->working = make_working(&run, arena, a);
     if (request->table) {
         a->table = make_table(&run, arena, &a->table_count);
         a->table_title =
             arena_print(arena, "By length and current: sizes in %s that lose at most %.4g %% of %.4g V",
-                        unit_of_series[run.model.rules->series], 100 * run.limit, request->volts_v);
+                        cable_units_text[run.model.rules->series], 100 * run.limit, request->volts_v);
     }
     *out = a;
-    return a->finding && a->working && a->cable.size && a->size &&
+    return a->finding && a->working && a->cable.size && a->size && a->length &&
                    (!request->table || (a->table && a->table_title))
                ? STATUS_OK
                : STATUS_NO_MEMORY;

@@ -17,6 +17,7 @@ struct cable_request {
     double volts_v;            /* [V] > 0, at the source */
     double fault_a;            /* [A] short circuit at the source; 0: not known */
     double length_m;           /* [m] one way, > 0 */
+    const char *length_text;   /* as typed */
     double drop;               /* [-] limit; 0: the rule set's ordinary one, else circuit_usual_drop */
     double insulation_c;       /* [C] */
     int engine;                /* 1: through an engine space */

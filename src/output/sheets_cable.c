@@ -25,12 +25,12 @@ static const struct row_kind top_kind = ROW_KIND("One run of cable", top_columns
 #define OF_RUN(cell, field, ...) cell(cable_answer, cable.field, #field, __VA_ARGS__)
 static const struct column run_columns[] = {
     { TEXT(cable_answer, size, "size", "Size") },
-    { OF_RUN(REAL, length_m, "One way", "m"), .decimals = 1 },
+    { TEXT(cable_answer, length, "length", "One way") },
     { OF_RUN(WHOLE, runs, "Runs", NULL) },
     { OF_RUN(REAL, copper_kg, "Copper", "kg"), .decimals = 2 },
     { OF_RUN(TEXT, status, "Verdict") },
     { OF_RUN(TEXT, limited_by, "Sized by") },
-    { OF_RUN(REAL, protective_mm2, "Protective conductor", "mm2"), .decimals = 1 },
+    { TEXT(cable_answer, protective, "protective", "Protective conductor") },
     { OF_RUN(REAL, current_a, "Current", "A"), .decimals = 1 },
     { OF_RUN(REAL, conductor_c, "Conductor", "C"), .decimals = 0 },
     { OF_RUN(REAL, resistance_mohm, "Loop, warm", "mohm"), .decimals = 2 },
@@ -49,7 +49,7 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, ampacity_margin_percent, "To spare", "%"), .decimals = 0 },
     { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { OF_RUN(REAL, fuse_min_a, "At least", "A"), .decimals = 0 },
-    { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { OF_RUN(TEXT, fuse_class, "Class") },
     { OF_RUN(REAL, fuse_interrupt_a, "It breaks", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { OF_RUN(REAL, fault_a, "Short circuit at the source", "A"), .decimals = 0 },
@@ -94,10 +94,10 @@ static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
 {
     int ac = a->power_factor > 0;
 
-    add_list(maker, "One run of cable", &top_kind, a, a->caution ? "finding scope caution" : "finding scope");
+    add_list(maker, "Result", &top_kind, a, a->caution ? "finding scope caution" : "finding scope");
     add_list(maker, "Conductor", &run_kind, a,
-             ac ? "size length_m runs copper_kg status limited_by protective_mm2"
-                : "size length_m runs copper_kg status limited_by");
+             ac ? "size length runs copper_kg status limited_by protective"
+                : "size length runs copper_kg status limited_by");
     add_list(maker, "At the load", &top_kind, a,
              ac ? "volts_v load_v power_w power_factor rcd" : "volts_v load_v power_w");
     add_volts(maker, a);

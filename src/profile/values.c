@@ -261,6 +261,8 @@ static const char *units_hint(struct cursor *c, struct span number, enum quantit
     size_t count;
     const struct unit *table = unit_table(&count);
 
+    if (one == other && quantity_is_bare(one))
+        return arena_print(c->arena, "write a number, such as %.*s", (int)number.length, number.at);
     for (int pass = 0; pass < (one == other ? 1 : 2) && hint; pass++)
         for (size_t i = 0; i < count && hint; i++)
             if (table[i].suggested && table[i].quantity == (pass ? other : one)) {

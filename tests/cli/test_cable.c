@@ -305,7 +305,54 @@ TEST(what_it_shows)
         "iso10133");
     wants(&run, 0, "20 m,20.00,mm2,10.0,12.0,", NULL);
     RUN(&run, "cable", "--current", "300A", "--length", "40m", "--strict", "--quiet");
-    wants(&run, 4, "does not pass", NULL);
+    wants(&run, 4, "No single size passes", NULL);
+}
+
+/* What fails says why in one sentence, and what would do. */
+TEST(findings_of_what_fails)
+{
+    static const struct {
+        const char *arguments[12], *want;
+    } rows_of[] = {
+        { { "--current", "600A", "--length", "3m", "--rules", "iso13297" },
+          "No single size passes: 150 mm2, the largest, may carry 380 A, not 600 A; 2 x 95 mm2 in parallel would do" },
+        { { "--current", "1000A", "--length", "1m" }, "no standard fuse carries 1000 A: divide it into several circuits" },
+        { { "--current", "300A", "--length", "200m", "--drop", "1%" }, "then the volts collapse; nor would any number in parallel" },
+        { { "--current", "5A", "--length", "3m", "--insulation", "60C", "--place", "engine", "--rules", "iso10133" },
+          "No size passes: it may not lie in an engine space: iso10133 allows no insulation rated 60 C there" },
+        { { "--current", "20A", "--length", "6m", "--area", "240mm2" }, "240mm2 does not pass: it stands in no table of cfr183" },
+        { { "--current", "30A", "--length", "16m", "--area", "4mm2", "--rules", "iso10133", "--insulation", "90C" },
+          "it loses 32.80 % of 12 V, and 10 % is the limit" },
+        { { "--current", "3A", "--length", "1m", "--area", "0.75mm2", "--rules", "iso10133" },
+          "it is under the smallest conductor of iso10133" },
+        { { "--current", "20A", "--length", "6m", "--fault", "60kA" },
+          "10 AWG (5.26 mm2) does not pass: it has no right fuse: no family of fuses breaks 60000 A" },
+        { { "--current", "30A", "--length", "20ft" }, "over 20ft (6.10 m) and loses" },
+        { { "--current", "125A", "--length", "6m", "--volts", "230V", "--rules", "iso13297" }, "fuse 125 to 150 A" },
+    };
+
+    for (size_t i = 0; i < sizeof rows_of / sizeof *rows_of; i++) {
+        const char *arguments[16] = { "cable" };
+        json_t *root;
+
+        for (size_t k = 0; k < 12 && rows_of[i].arguments[k]; k++)
+            arguments[k + 1] = rows_of[i].arguments[k];
+        root = json_run(arguments);
+        if (!strstr(text_at(root, "finding"), rows_of[i].want))
+            fail_msg("wanted \"%s\" in: %s", rows_of[i].want, text_at(root, "finding"));
+        json_decref(root);
+    }
+}
+
+/* So many in parallel as it says do pass, and one less does not. */
+TEST(property_the_way_out_is_true)
+{
+    struct run run = { 0 };
+
+    RUN(&run, "cable", "--current", "300A", "--length", "16m", "--drop", "1%", "--runs", "15", "--strict", "--quiet");
+    wants(&run, 0, "4/0 AWG", NULL);
+    RUN(&run, "cable", "--current", "300A", "--length", "16m", "--drop", "1%", "--runs", "14", "--strict", "--quiet");
+    wants(&run, 4, "15 x 4/0 AWG in parallel would do", NULL);
 }
 
 /* A size stands once, in the words of the set and for those who think in the other series. */
@@ -402,6 +449,10 @@ TEST(what_it_refuses)
     wants(&run, 2, NULL, "belongs to a profile");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all");
     wants(&run, 2, NULL, "one rule set");
+    RUN(&run, "cable", "--current", "3A", "--length", "6m", "--bundle", "two");
+    wants(&run, 2, NULL, "\"two\" is not a number; write a number, such as 5\n");
+    RUN(&run, "cable", "--current", "30..40A", "--length", "6m");
+    wants(&run, 2, NULL, "\"30..40A\" is a range; one number: the worse end of it");
     RUN(&run, "cable", "--power", "360W", "--length", "6m", "--power-factor", "0.8");
     wants(&run, 2, NULL, "--power-factor: is of AC alone");
     RUN(&run, "cable", "--power", "360W", "--length", "6m", "--volts", "230V", "--power-factor", "1.2");

@@ -1,0 +1,135 @@
+/* cable_words.c - what is said of one run of cable: its size both ways, and a sentence that says it all.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "engine/cable_single.h"
+#include "parts/fuse.h"
+
+/* As many runs as a profile may have. */
+static const double MOST_RUNS = 20;
+
+const char *words_size(struct arena *arena, const char *size, const struct wire *w)
+{
+    const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
+
+    if (w->series != AREA_METRIC)
+        return arena_print(arena, "%s (%.3g mm2)", size, w->area_m2 * 1e6);
+    return awg ? arena_print(arena, "%s (near %s AWG)", size, awg->label) : size;
+}
+
+const char *words_caution(struct arena *arena, const struct cable_request *request)
+{
+    const char *label = NULL;
+    size_t count;
+    const struct conductor_size *sae = conductor_sizes(AREA_SAE, &count);
+
+    for (size_t i = 0; i < count && request->series == AREA_SAE && request->area_m2 > 0; i++)
+        if (fabs(sae[i].area_m2 / request->area_m2 - 1) < 1e-3)
+            label = sae[i].label;
+    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label,
+                               100 * sae_shortfall(label), label)
+                 : NULL;
+}
+
+/* "30 to 40 A", or the one rating where least and most are the same. */
+static const char *fuse_range(struct arena *arena, const struct circuit_cable *row)
+{
+    if (row->fuse_min_a >= row->fuse_max_a)
+        return arena_print(arena, "%.4g A", row->fuse_max_a);
+    return arena_print(arena, "%.4g to %.4g A", row->fuse_min_a, row->fuse_max_a);
+}
+
+/* "; 4 x 2/0 AWG in parallel would do", where no single size does. */
+static const char *way_out(struct arena *arena, const struct run *run)
+{
+    struct run more = *run;
+    int decided;
+
+    if (fuse_rating_up(run->feed.current_a) <= 0)
+        return arena_print(arena, "; no standard fuse carries %.4g A: divide it into several circuits", run->feed.current_a);
+    for (double runs = run->wire.runs + 1; runs <= MOST_RUNS; runs++) {
+        more.wire.runs = runs;
+        if (run_choose_size(&more, &decided))
+            return arena_print(arena, "; %.0f x %s %s in parallel would do", runs, more.wire.label,
+                               cable_units_text[more.wire.series]);
+    }
+    return "; nor would any number in parallel";
+}
+
+/* What the size in hand does or does not, as a verb. */
+static const char *wrong_with(struct arena *arena, const struct cable_answer *a, const struct run *run)
+{
+    const struct circuit_cable *row = &a->cable;
+
+    if (run->wire.ampacity.engine_factor <= 0)
+        return arena_print(arena, "may not lie in an engine space: %s allows no insulation rated %.0f C there",
+                           run->model.rules->name, run->wire.place.insulation_c);
+    if (row->ampacity_a <= 0)
+        return arena_print(arena, "stands in no table of %s", run->model.rules->name);
+    if (!run->feed.holds)
+        return arena_print(arena, "brings %.0f W over %s at most, then the volts collapse", run->feed.most_w, a->length);
+    if (!row->ampacity_ok)
+        return arena_print(arena, "may carry %.4g A, not %.4g A", row->ampacity_a, row->current_a);
+    if (!row->drop_ok)
+        return arena_print(arena, "loses %.2f %% of %.4g V, and %.4g %% is the limit", row->judged_drop_percent,
+                           row->nominal_v, row->drop_limit_percent);
+    if (!row->smallest_ok)
+        return arena_print(arena, "is under the smallest conductor of %s", run->model.rules->name);
+    return arena_print(arena, "has no right fuse: %s", row->fuse_note);
+}
+
+static const char *failing_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
+{
+    const char *wrong = wrong_with(arena, a, run);
+
+    if (run->request->area_m2 > 0 || run->found)
+        return arena_print(arena, "%s does not pass: it %s", a->size, wrong);
+    if (run->wire.ampacity.engine_factor <= 0)
+        return arena_print(arena, "No size passes: it %s", wrong);
+    return arena_print(arena, "No single size passes: %s, the largest, %s%s", a->size, wrong, way_out(arena, run));
+}
+
+const char *words_finding(struct arena *arena, const struct cable_answer *a, const struct run *run)
+{
+    const struct circuit_cable *row = &a->cable;
+    const char *drop;
+
+    if (!row->passes)
+        return failing_of(arena, a, run);
+    drop = row->rule_drop_v < 0
+               ? arena_print(arena, "%.2f %% of %.4g V, conductors warm", row->drop_percent, row->nominal_v)
+               : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
+                             row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
+    return drop ? arena_print(arena, "%s carries %.4g A over %s and loses %s; fuse %s", a->size, row->current_a,
+                              a->length, drop, fuse_range(arena, row))
+                : NULL;
+}
+
+const char *words_length(struct arena *arena, const struct cable_request *request)
+{
+    const char *typed = request->length_text, *m = typed ? strchr(typed, 'm') : NULL;
+
+    if (!typed || (m && m[1] == 0 && m[-1] != 'm' && m[-1] != 'c' && m[-1] != 'k'))
+        return arena_print(arena, "%.4g m", request->length_m);
+    return arena_print(arena, "%s (%.2f m)", typed, request->length_m);
+}
+
+const char *words_protective(struct arena *arena, const struct run *run)
+{
+    struct wire w = run->wire;
+    size_t count;
+    const struct conductor_size *sizes = wiring_sizes(run->model.rules, &count);
+    double least = protective_area(w.area_m2);
+
+    if (fabs(least / w.area_m2 - 1) < 1e-9)
+        return "the same size";
+    w.series = run->model.rules->series;
+    for (size_t i = 0; i < count; i++)
+        if (sizes[i].area_m2 >= least * (1 - 1e-4)) {
+            w.area_m2 = sizes[i].area_m2;
+            return words_size(arena, arena_print(arena, "%s %s", sizes[i].label, cable_units_text[w.series]), &w);
+        }
+    return arena_print(arena, "%.4g mm2", least * 1e6);
+}
