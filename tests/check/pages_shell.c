@@ -15,9 +15,20 @@ static int is_file(const struct argp_option *option)
     return option->arg && strcmp(option->arg, "FILE") == 0;
 }
 
-static int is_format(const struct argp_option *option)
+/* The words that may stand there, blank-separated; NULL where they are the user's own. installs tries them. */
+static const char *choices(const struct argp_option *option)
 {
-    return option->arg && strcmp(option->arg, "FORMAT") == 0;
+    static const struct { const char *value, *words; } known[] = {
+        { "FORMAT", "text csv json html" },
+        { "SET", "cfr183 abyc-e11 iso10133 iso13297 own all" },
+        { "PLACE", "cabin engine" },
+        { "WHICH", "metric us" },
+    };
+
+    for (size_t i = 0; option->arg && i < sizeof known / sizeof known[0]; i++)
+        if (strcmp(option->arg, known[i].value) == 0)
+            return known[i].words;
+    return NULL;
 }
 
 static void sections(const char *separator)
@@ -52,15 +63,30 @@ static void bash_option(const struct argp_option *option)
         printf(" -%c", page_letter(option));
 }
 
+/* What may follow an option that wants a value, unless that is a file. */
+static void bash_values(void)
+{
+    for (const struct option_row *row = option_table; row->option.name; row++) {
+        const char *words = choices(&row->option);
+
+        if (!row->option.arg || is_file(&row->option))
+            continue;
+        if (words)
+            printf("        --%s) COMPREPLY=( $(compgen -W \"%s\" -- \"$word\") ); return ;;\n", row->option.name, words);
+        else
+            printf("        --%s) return ;;\n", row->option.name);
+    }
+}
+
 int page_of_bash(void)
 {
     printf("%s_bridgedeck()\n{\n    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} options=\n"
            "    COMPREPLY=()\n    if [ \"$COMP_CWORD\" -eq 1 ]; then\n        COMPREPLY=( $(compgen -W \"",
            made_by);
     commands();
-    puts(" help --help --version\" -- \"$word\") )\n        return\n    fi\n    case $before in\n"
-         "        --format) COMPREPLY=( $(compgen -W \"text csv json html\" -- \"$word\") ); return ;;\n"
-         "        --step | --rows | --date) return ;;\n    esac\n    case ${COMP_WORDS[1]} in");
+    puts(" help --help --version\" -- \"$word\") )\n        return\n    fi\n    case $before in");
+    bash_values();
+    puts("    esac\n    case ${COMP_WORDS[1]} in");
     for (const struct command *const *row = command_table; *row; row++) {
         printf("        %s) options=\"", (*row)->name);
         page_options(*row, bash_option);
@@ -97,7 +123,8 @@ static void zsh_option(const struct argp_option *option)
     zsh_text(option->doc);
     fputs("]", stdout);
     if (option->arg)
-        printf(":%s:%s", option->arg, is_file(option) ? "_files" : is_format(option) ? "(text csv json html)" : " ");
+        printf(":%s:%s%s%s", option->arg, choices(option) ? "(" : "",
+               is_file(option) ? "_files" : choices(option) ? choices(option) : " ", choices(option) ? ")" : "");
     fputs("'", stdout);
 }
 
@@ -145,8 +172,10 @@ static void fish_option(const struct argp_option *option)
     if (page_letter(option))
         printf(" -s %c", page_letter(option));
     printf(" -l %s", option->name);
-    if (option->arg)
-        fputs(is_format(option) ? " -x -a 'text csv json html'" : is_file(option) ? " -r -F" : " -x", stdout);
+    if (choices(option))
+        printf(" -x -a '%s'", choices(option));
+    else if (option->arg)
+        fputs(is_file(option) ? " -r -F" : " -x", stdout);
     fputs(" -d ", stdout);
     fish_text(option->doc);
     putchar('\n');
