@@ -14,7 +14,8 @@
 static const char boat[] = "profiles/induction-24v-lfp.ini";
 static const char bigger[] = "profiles/changes/induction-24v-lfp.bigger-inverter.ini";
 static const char *const profiles[] = { "profiles/induction-24v-lfp.ini", "profiles/cruiser-12v-agm.ini",
-                                        "profiles/simple-12v-flooded.ini", "profiles/starter.ini" };
+                                        "profiles/simple-12v-flooded.ini", "profiles/starter.ini",
+                                        "profiles/as-found.ini" };
 
 enum { PROFILES = sizeof profiles / sizeof profiles[0] };
 
@@ -498,7 +499,7 @@ TEST(what_the_profile_calls_things_is_text_never_markup)
 
 TEST(any_result_can_be_a_page)
 {
-    static const char *const commands[] = { "check", "balance", "size", "week", "sun" };
+    static const char *const commands[] = { "check", "balance", "size", "week", "sun", "cables", "survey", "handover" };
 
     for (size_t i = 0; i < sizeof commands / sizeof commands[0]; i++) {
         struct page_seen seen;
@@ -509,6 +510,8 @@ TEST(any_result_can_be_a_page)
         page_read(&seen, run.out, run.out_length);
         assert_int_equal(seen.headings[1], 1);
         assert_true(seen.tables > 0);
+        assert_int_equal(seen.captions, seen.tables);
+        assert_int_equal(seen.heads_without_scope, 0);
         page_free(&seen);
         run_free(&run);
     }
@@ -526,8 +529,9 @@ TEST(a_validator_finds_nothing)
         return;
     }
     path_in(path, folder, "report.html");
-    for (size_t i = 0; i < PROFILES; i++) {
-        RUN(&run, "report", profiles[i], "--output", path);
+    for (size_t i = 0; i <= PROFILES; i++) { /* the last one with a change */
+        RUN(&run, "report", i < PROFILES ? profiles[i] : boat, "--output", path, i < PROFILES ? "--quiet" : "--change",
+            i < PROFILES ? "--quiet" : bigger);
         assert_int_equal(run.code, 0);
         run_free(&run);
         snprintf(command, sizeof command,
