@@ -190,7 +190,8 @@ struct bank_size {
     double needed_ah;    /* [Ah] at 20 h, the larger of the two answers */
     double handbook_ah;
     double simulated_ah; /* [Ah] negative: no bank passes */
-    const char *simulation; /* what the simulation says: "smallest that passes", "none passes" */
+    const char *simulation; /* what the simulation says: "smallest that passes", "no size passes" */
+    double generator_h_week; /* [h] that the generator then runs a week; 0: it does not, or nothing passes */
     const char *limited_by; /* autonomy, daily depth, charge rate, discharge rate, simulated week */
     double installed_ah;
     double block_ah;     /* [Ah] of one parallel string */
@@ -203,8 +204,9 @@ struct bank_size {
 /* All arrays together, scaled as one. */
 struct solar_size {
     double needed_w, handbook_w; /* [W] standard conditions */
-    double simulated_w; /* [W] 0: the plan passes without; negative: no array passes */
+    double simulated_w; /* [W] 0: the plan passes with none; negative: no array passes */
     const char *simulation;
+    double generator_h_week; /* as of the bank */
     double installed_w;
     double panel_w, panels;
     double sun_hours; /* [h/day] on the array, of the plan's mean day */
@@ -224,8 +226,9 @@ struct alternator_size {
 /* All chargers together. */
 struct charger_size {
     double needed_a, handbook_a;
-    double simulated_a; /* [A] 0: the plan passes without; negative: no charger passes, or there is none */
+    double simulated_a; /* [A] 0: the plan passes with none; negative: no charger passes, or there is none */
     const char *simulation;
+    double generator_h_week; /* as of the bank */
     double installed_a;
     double low_a, high_a;    /* [A] usual band for the chemistry */
     const char *limited_by;
@@ -246,7 +249,8 @@ struct inverter_size {
 struct generator_size {
     double hours_per_week;   /* [h] simulated */
     double deficit_hours;    /* [h/week] handbook: deficit / (charger power x efficiency) */
-    double needed_w;         /* [W] */
+    double needed_w;         /* [W]; 0 on a boat without one */
+    double would_need_w;     /* [W] what one would have to give; 0 on a boat that has one */
     double fuel_l_per_week;
     double mean_load;        /* [-] share of rating while running */
     double installed_w;

@@ -66,52 +66,56 @@ static struct timelines *sizing_timelines(const struct sizer *z)
  * unserved or put off, never under the floor or the cut-out, and ending no lower the second time than the
  * first by more than drift. Twice, because a plan that eats a full bank up would pass once.
  */
-static int run_passes(struct sizer *z, enum size_knob knob, double scale)
+static struct trial try_size(struct sizer *z, enum size_knob knob, double scale)
 {
     struct sim_options options = sim_plain(z->boat);
     struct arena *arena = arena_new();
     double *const knobs[] = { [KNOB_BANK] = &options.bank_scale, [KNOB_SOLAR] = &options.solar_scale,
                               [KNOB_CHARGER] = &options.charger_scale };
+    struct trial trial = { 1, 0, 0 };
     struct sim sim;
-    int passes = 0;
 
     *knobs[knob] = scale;
     options.days *= 2;
     options.step_s = fmax(options.step_s, size_step_s);
     options.stop_on = mendable;
     options.timelines = z->timelines;
-    if (arena && sim_new(&sim, arena, z->boat, &options) == 0 && sim_run(&sim) == 0)
-        passes = !sim.stopped && sim.days[sim.day_count - 1].end_charge >=
-                                     sim.days[z->boat->plan.day_count - 1].end_charge - drift;
-    else
+    if (arena && sim_new(&sim, arena, z->boat, &options) == 0 && sim_run(&sim) == 0) {
+        trial.passes = !sim.stopped && sim.days[sim.day_count - 1].end_charge >=
+                                           sim.days[z->boat->plan.day_count - 1].end_charge - drift;
+        trial.generator_h = sim.total.generator_h;
+    } else {
         z->failed = 1;
+    }
     arena_free(arena);
-    return passes;
+    return trial;
 }
 
-/* The boat as it stands is the same for every knob. */
-static int size_passes(struct sizer *z, enum size_knob knob, double scale)
+/* Runs a size, or says again what came of the boat as it stands; *passing is kept where it passes. */
+static int size_passes(struct sizer *z, enum size_knob knob, double scale, struct trial *passing)
 {
-    if (scale != 1)
-        return run_passes(z, knob, scale);
-    if (z->built < 0)
-        z->built = run_passes(z, knob, 1);
-    return z->built;
+    struct trial trial = scale == 1 && z->built.run ? z->built : try_size(z, knob, scale);
+
+    if (scale == 1)
+        z->built = trial;
+    if (trial.passes)
+        *passing = trial;
+    return trial.passes;
 }
 
 /*
  * Scale of the knob, to 1 %; 0: the plan passes without; negative: not even 32 times as much
  * passes. With an automatic generator a larger size need not do better, so what is found
- * passes, but may not be the smallest.
+ * passes, but may not be the smallest. *passing is its run.
  */
-static double smallest_scale(struct sizer *z, enum size_knob knob)
+static double smallest_scale(struct sizer *z, enum size_knob knob, struct trial *passing)
 {
     const double most = 32, near = 0.01;
     double low = 0, high = 1;
 
-    if (knob != KNOB_BANK && size_passes(z, knob, 0))
+    if (knob != KNOB_BANK && size_passes(z, knob, 0, passing))
         return 0;
-    while (!size_passes(z, knob, high)) {
+    while (!size_passes(z, knob, high, passing)) {
         low = high;
         high *= 2;
         if (high > most)
@@ -120,7 +124,7 @@ static double smallest_scale(struct sizer *z, enum size_knob knob)
     while (high - low > near * high) {
         double middle = (low + high) / 2;
 
-        if (size_passes(z, knob, middle))
+        if (size_passes(z, knob, middle, passing))
             high = middle;
         else
             low = middle;
@@ -131,15 +135,17 @@ static double smallest_scale(struct sizer *z, enum size_knob knob)
 struct smallest size_smallest(struct sizer *z, enum size_knob knob, const char *topic, const char *unit,
                               double installed)
 {
-    double scale = installed > 0 ? smallest_scale(z, knob) : -1;
-    struct smallest s = { scale < 0 ? -1 : scale * installed, "smallest that passes" };
+    double weeks = 2 * (double)z->boat->plan.day_count / WEEK_D;
+    struct trial passing = { 0, 0, 0 };
+    double scale = installed > 0 ? smallest_scale(z, knob, &passing) : -1;
+    struct smallest s = { scale < 0 ? -1 : scale * installed, "smallest that passes", passing.generator_h / weeks };
 
     if (installed <= 0)
         s.says = "none installed";
     else if (scale < 0)
         s.says = "no size passes";
     else if (scale == 0)
-        s.says = "passes without";
+        s.says = "passes with none";
     if (s.size >= 0)
         work_note(&z->work, topic, "smallest that passes the plan, run twice over", s.size, unit,
                   "simulation", s.says, NULL);
@@ -261,6 +267,7 @@ static void size_bank(struct sizer *z, struct bank_size *out)
     s = size_smallest(z, KNOB_BANK, "bank", "Ah", out->installed_ah);
     out->simulated_ah = s.size;
     out->simulation = s.says;
+    out->generator_h_week = s.generator_h_week;
     out->needed_ah = fmax(out->handbook_ah, out->simulated_ah);
     if (out->simulated_ah > out->handbook_ah)
         out->limited_by = "simulated week";
@@ -322,6 +329,7 @@ static void size_solar(struct sizer *z, struct solar_size *out)
     s = size_smallest(z, KNOB_SOLAR, "solar", "W", out->installed_w);
     out->simulated_w = s.size;
     out->simulation = s.says;
+    out->generator_h_week = s.generator_h_week;
     out->needed_w = fmax(out->handbook_w, out->simulated_w);
     out->limited_by = out->simulated_w > out->handbook_w ? "simulated week" : "daily energy";
     out->panels = handbook_whole(out->needed_w, out->panel_w);
@@ -358,7 +366,6 @@ static enum status sizer_new(struct sizer *z, struct diag_list *diags)
         return status;
     z->house = boat_house_bank(z->boat);
     z->volts = bank_working_voltage(z->house);
-    z->built = -1;
     if (!(z->timelines = sizing_timelines(z)))
         return STATUS_NO_MEMORY;
     if (options.step_s == z->timelines->step_s)

@@ -9,6 +9,12 @@
 
 /* One sizing: the plan as it stands, its means and its heaviest day, from which
  * every part takes what it needs. */
+/* What came of running the plan twice over. */
+struct trial {
+    int run, passes;
+    double generator_h; /* [h] of both plans; of a run that passes */
+};
+
 struct sizer {
     const struct boat *boat;
     const struct bank *house;
@@ -17,7 +23,7 @@ struct sizer {
     struct work work;
     struct sim plain;     /* the plan as it stands, run once */
     struct timelines *timelines; /* of the sizing runs */
-    int built;            /* the boat as it stands in a sizing run: 1 passes, 0 fails, -1 not run yet */
+    struct trial built;   /* of the boat as it stands, the same for every knob; not run yet: all 0 */
     double volts;         /* [V] for amp-hours */
     double mean_load_wh, mean_solar_wh, mean_alternator_wh, mean_charger_wh; /* [Wh/day] over the plan */
     /* [Wh] largest daily load of a kind in the plan, on a day without shore where there is one */
@@ -28,12 +34,15 @@ struct sizer {
 };
 
 /* What a run of the plan may scale; all else stays as it is installed. */
+enum { WEEK_D = 7 };
+
 enum size_knob { KNOB_BANK, KNOB_SOLAR, KNOB_CHARGER };
 
 /* The smallest size of one thing that passes the simulated plan. */
 struct smallest {
     double size;      /* installed x scale, to 1 %; 0: passes with nothing; negative: nothing passes */
     const char *says; /* the same in words */
+    double generator_h_week; /* [h] a week that the generator runs at that size */
 };
 
 /*

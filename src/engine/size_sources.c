@@ -18,8 +18,6 @@
 /* An inverter should carry the largest total with this much in hand (common practice 1.25 to 1.3). */
 static const double inverter_reserve = 1.25;
 
-enum { WEEK_D = 7 };
-
 /* Current the bank would take in bulk, rested at its floor [A]. */
 static double bulk_acceptance_a(const struct sizer *z)
 {
@@ -114,6 +112,7 @@ void size_charger(struct sizer *z, struct charger_size *out)
     s = size_smallest(z, KNOB_CHARGER, "charger", "A", out->installed_a);
     out->simulated_a = s.size;
     out->simulation = s.says;
+    out->generator_h_week = s.generator_h_week;
     out->needed_a = fmax(out->handbook_a, out->simulated_a);
     out->limited_by = out->simulated_a > out->handbook_a ? "simulated week" : "share of the bank";
 }
@@ -165,7 +164,7 @@ void size_generator(struct sizer *z, const struct charger_size *charger, struct 
     double weeks = (double)boat->plan.day_count / WEEK_D;
     double deficit = fmax(z->mean_load_wh - z->mean_solar_wh - z->mean_alternator_wh, 0) * WEEK_D;
     double amps = charger->installed_a > 0 ? charger->installed_a : charger->needed_a;
-    double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk, va = 0;
+    double efficiency = chemistry_facts(z->house->chemistry)->coulombic_bulk, va = 0, power;
 
     for (size_t i = 0; i < boat->charger_count; i++)
         if (boat->chargers[i].fed_by & FED_BY_GENERATOR)
@@ -176,8 +175,9 @@ void size_generator(struct sizer *z, const struct charger_size *charger, struct 
         &z->work, "generator", "hours by the sum", handbook_charge_h(deficit, amps, z->volts, efficiency),
         "h/week", "handbook sum", "7 x (load - solar - alternators) / (charger A x V x charge efficiency)",
         "%.0f Wh / (%.0f A x %.3g V x %.3g)", deficit, amps, z->volts, efficiency);
-    out->needed_w = va + z->plain.largest_ac_w;
-    work_note(&z->work, "generator", "power", out->needed_w, "W",
+    power = va + z->plain.largest_ac_w;
+    *(boat->generator_count ? &out->needed_w : &out->would_need_w) = power;
+    work_note(&z->work, "generator", boat->generator_count ? "power" : "power, if there was one", power, "W",
               "chargers at full output and the largest AC total at once", "charger VA + AC total",
               "%.0f + %.0f", va, z->plain.largest_ac_w);
     if (boat->generator_count) {

@@ -125,3 +125,52 @@ TEST(inverter_from_what_runs_at_once)
     row_done();
     arena_free(arena);
 }
+
+/* Nothing is said to be needed that is not on board; the figure for one stands apart. */
+TEST(a_boat_without_generator_needs_none)
+{
+    struct arena *arena = arena_new();
+    const struct generator_size *s;
+    struct test_boat t;
+
+    boat_of_panels(&t, 300, 500);
+    test_add_inverter(&t, 2000);
+    test_add_load(&t, "kettle", 1200)->supply = SUPPLY_AC;
+    test_add_shore(&t, 40, 0, 0);
+    s = &size_of(arena, &t.boat)->generator;
+    row_check("needed", s->needed_w, 0, 0, "property: none on board");
+    row_check("of one", s->would_need_w, 40 * 12 * 1.15 / 0.9 + 1200, 1e-6, "by hand: charger in full and kettle");
+    t.generators[0] = (struct generator){ .power = test_given(3000), .start_charge = test_given(0.4),
+                                          .stop_charge = test_given(0.8), .fuel_idle = test_given(0.1),
+                                          .fuel_slope = test_given(0.25) };
+    t.boat.generator_count = 1;
+    s = &size_of(arena, &t.boat)->generator;
+    row_check("needed", s->needed_w, 40 * 12 * 1.15 / 0.9 + 1200, 1e-6, "by hand: charger in full and kettle");
+    row_check("of another", s->would_need_w, 0, 0, "property: one is on board");
+    row_done();
+    arena_free(arena);
+}
+
+/* A plan that passes with no panel because the generator runs instead says so in hours. */
+TEST(a_size_says_how_long_the_generator_runs_instead)
+{
+    struct arena *arena = arena_new();
+    const struct size *s;
+    struct test_boat t;
+
+    boat_of_panels(&t, 300, 500);
+    test_add_shore(&t, 40, 0, 0);
+    t.generators[0] = (struct generator){ .power = test_given(3000), .start_charge = test_given(0.6),
+                                          .stop_charge = test_given(0.9), .fuel_idle = test_given(0.1),
+                                          .fuel_slope = test_given(0.25) };
+    t.boat.generator_count = 1;
+    t.days[0].generator = GENERATOR_AUTOMATIC;
+    s = size_of(arena, &t.boat);
+    assert_string_equal(s->solar.simulation, "passes with none");
+    /* 870 Wh a day for seven days, less what the bank gave up once in a fortnight, at 40 A and some 13.5 V */
+    row_check("hours instead of panels", s->solar.generator_h_week, 870 * 7 / (40 * 13.5 * 0.93), 1.5, "by hand");
+    row_check("hours with them", s->generator.hours_per_week, 0, 0, "property: the sun is enough");
+    assert_true(s->bank.generator_h_week > 0 && s->bank.simulated_ah > 0);
+    row_done();
+    arena_free(arena);
+}
