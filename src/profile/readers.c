@@ -61,6 +61,22 @@ void reading_mark(const struct reading *r, struct range *range)
     range->text = r->entry ? arena_copy(r->arena, r->entry->value.at, r->entry->value.length) : NULL;
 }
 
+/* --- spans of a day --- */
+
+int read_span(struct reading *r, struct cursor *c, struct time_span *out)
+{
+    struct span typed = cursor_rest(c);
+
+    if (!cursor_time_span(c, out))
+        return 0;
+    if (out->from.anchor != out->to.anchor || out->from.seconds != out->to.seconds)
+        return 1;
+    typed.length = (size_t)(c->at - typed.at);
+    reading_assume(r, r->section->title, r->entry->key, "24 h",
+                   arena_print(r->arena, "%.*s ends when it begins", (int)typed.length, typed.at));
+    return 1;
+}
+
 /* --- ranges --- */
 
 static int whole(double x)

@@ -134,8 +134,7 @@ int read_plan_days(struct reading *r, struct cursor *c, void *object)
 
 static int span_item(struct reading *r, struct cursor *c, void *item)
 {
-    (void)r;
-    return cursor_time_span(c, item);
+    return read_span(r, c, item);
 }
 
 /* 08:30-09:15, with "at 1500 rpm" where the speed differs from the usual. */
@@ -143,7 +142,7 @@ static int run_item(struct reading *r, struct cursor *c, void *item)
 {
     struct engine_run *run = item;
 
-    if (!cursor_time_span(c, &run->span))
+    if (!read_span(r, c, &run->span))
         return 0;
     if (!cursor_word(c, "at"))
         return 1;

@@ -239,8 +239,7 @@ int read_hours(struct reading *r, struct cursor *c, void *object)
 
 static int times_item(struct reading *r, struct cursor *c, void *item)
 {
-    (void)r;
-    return cursor_time_span(c, item);
+    return read_span(r, c, item);
 }
 
 int read_times(struct reading *r, struct cursor *c, void *object)
