@@ -177,12 +177,6 @@ const struct publication publications[] = {
       "shape of the output curve",
       "from memory",
       PUBLICATION_ENERGY },
-    { "KastenYoung1989",
-      "F. Kasten, A. T. Young, Revised optical air mass tables and approximation formula, Applied "
-      "Optics 28, 1989",
-      "tests: air mass, for comparison with other models",
-      "quoted",
-      PUBLICATION_TESTS },
     { "LFPData",
       "S. Sunil, piecewise open-circuit volts of batteries, public data set: C/32 charge and "
       "discharge of a 1.2 Ah cylindrical LFP cell at room temperature",

@@ -4,11 +4,6 @@
 
 #include <math.h>
 
-double handbook_load_wh(double count, double watts, double hours, double efficiency)
-{
-    return count * watts * hours / efficiency;
-}
-
 double handbook_bank_ah(double daily_wh, double volts, double days, double usable, double capacity_factor,
                         double ageing)
 {

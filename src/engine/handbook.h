@@ -9,19 +9,8 @@
 #define BD_HANDBOOK_H
 
 /*
- * Energy a day at the bus [Wh]: count x watts x hours / efficiency of what stands between.
- *
- *   count       [-] alike ones
- *   watts       [W] of one while it runs
- *   hours       [h] a day, duty counted
- *   efficiency  [-] 0..1 of converter or inverter; 1: none
- *
- * Checked: tests/engine/test_handbook.c, for all functions of this file.
- */
-double handbook_load_wh(double count, double watts, double hours, double efficiency);
-
-/*
- * Bank [Ah]: daily Wh / volts x days / (usable x capacity factor x ageing).
+ * Bank [Ah]: daily Wh / volts x days / (usable x capacity factor x ageing). Checked: tests/engine/test_handbook.c, as
+ * all functions of this file.
  *
  *   daily_wh         [Wh] at the bus
  *   volts            [V] working volts of the bank

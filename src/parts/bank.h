@@ -65,7 +65,6 @@ struct bank_model {
     double share;       /* [-] c: share of the available well; 1 for LFP */
     double rate_per_h;  /* [1/h] k */
     double step_h;      /* [h] */
-    double decay;       /* [-] exp(-k step) */
     double kept;        /* [-] what self-discharge leaves of the charge in a step; the next five contain it */
     double stays, comes; /* [-] of a step without current: available well = stays q1 + comes q2 */
     double drain_h;     /* [h] Ah the available well loses per discharging ampere in a step */
@@ -146,8 +145,7 @@ struct bank_intake {
     double power_w;        /* [W] bank_accept_w */
 };
 
-/* The same as bank_accept_w, in two halves: the bank's intake at set_v, and a step with a power of
- * 0..power_w. */
+/* The same as bank_accept_w, and what bank_take needs besides. */
 void bank_intake(struct bank_intake *intake, const struct bank_model *model, const struct bank_state *state,
                  double set_v);
 
@@ -184,15 +182,18 @@ static inline void bank_rest(const struct bank_model *model, struct bank_state *
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging);
 
+/* A charging step with a power of 0..intake.power_w [W], the intake being that of this state. */
+void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
+               const struct bank_intake *intake, double power_w);
+
 /*
- * As bank_move with -power_w, or with power_w from a regulator that holds set_v, where a bound says that the
- * bank certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out
- * then. 1; or 0 with nothing changed where the bound does not say so. power_w >= 0.
+ * As bank_move with -power_w, or with power_w from a regulator that holds set_v [V], where a bound says that
+ * the bank certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out
+ * then. 1; or 0 with nothing changed where the bound does not say so. Checked: test_bank.c,
+ * "a_step_by_bounds_is_the_step_by_limits".
  */
 int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
                   double power_w, int charging);
-void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
-               const struct bank_intake *intake, double power_w);
 int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
                   double power_w, double set_v);
 
@@ -201,8 +202,7 @@ int bank_try_fill(struct bank_flow *flow, const struct bank_model *model, struct
 double bank_ah_from_reserve(double minutes, double peukert);
 double bank_ah_from_cranking(double amps, enum chemistry chemistry);
 
-/* Peukert: hours a bank of rated_ah at rated_h lasts at current [A]. */
-double peukert_hours(double rated_ah, double rated_h, double current, double exponent);
+/* Peukert exponent [-] of two ratings: currents [A] and the hours they last. */
 double peukert_exponent(double current1, double hours1, double current2, double hours2);
 
 /* Defaults by chemistry, each with its source, for the key table and the sizing rules. */

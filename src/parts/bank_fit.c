@@ -105,20 +105,19 @@ static void make_wells(struct bank_model *model, const struct bank *bank, double
     double capacity = bank_capacity_20h(bank) * range_or(&bank->health, 1) *
                       bank_capacity_factor(bank->chemistry, temperature);
     struct wells wells = bank_wells(bank, capacity);
-    double k = wells.rate_per_h, c = wells.share, rest = -expm1(-k * step_h), cells = BANK_CURVE_CELLS;
+    double c = wells.share, cells = BANK_CURVE_CELLS;
 
     model->capacity_ah = capacity;
     model->total_ah = wells.total_ah;
     model->empty_ah = wells.total_ah - capacity;
     model->charge_per_ah = 1 / capacity;
     model->share = c;
-    model->rate_per_h = k;
+    model->rate_per_h = wells.rate_per_h;
     model->step_h = step_h;
-    model->decay = 1 - rest;
     model->kept = step_keeps(bank, temperature, step_h);
-    model->stays = model->kept * (model->decay + c * rest);
-    model->comes = model->kept * c * rest;
-    model->drain_h = model->kept * (rest + c * (k * step_h - rest)) / k;
+    model->stays = model->kept * wells_step(&wells, (struct wells_level){ 1, 0 }, 0, step_h).available_ah;
+    model->comes = model->kept * wells_step(&wells, (struct wells_level){ 0, 1 }, 0, step_h).available_ah;
+    model->drain_h = -model->kept * wells_step(&wells, (struct wells_level){ 0, 0 }, 1, step_h).available_ah;
     model->flow_h = model->kept * step_h;
     model->per_bound_share = c < 1 ? 1 / (1 - c) : 0;
     model->available_ah_per_cell = c * wells.total_ah / cells;

@@ -252,11 +252,6 @@ double chemistry_charge_limit(enum chemistry chemistry, double temperature)
     return 0;
 }
 
-double peukert_hours(double rated_ah, double rated_h, double current, double exponent)
-{
-    return rated_h * pow(rated_ah / (current * rated_h), exponent);
-}
-
 double peukert_exponent(double current1, double hours1, double current2, double hours2)
 {
     return log(hours1 / hours2) / log(current2 / current1);

@@ -49,16 +49,6 @@ double sky_haurwitz(double elevation)
     return sine > 0.0 ? 1098.0 * sine * exp(-0.059 / sine) : 0.0;
 }
 
-double sky_hour_share(double w, double ws)
-{
-    double a = 0.409 + 0.5016 * sin(ws - 60.0 * DEGREE), b = 0.6609 - 0.4767 * sin(ws - 60.0 * DEGREE);
-    double whole = sin(ws) - ws * cos(ws);
-
-    if (whole <= 0.0 || fabs(w) >= ws)
-        return 0.0;
-    return PI / 24.0 * (a + b * cos(w)) * (cos(w) - cos(ws)) / whole;
-}
-
 double sky_diffuse_fraction(double clearness)
 {
     double k = clearness;
@@ -68,15 +58,6 @@ double sky_diffuse_fraction(double clearness)
     if (k <= 0.80)
         return 0.9511 + k * (-0.1604 + k * (4.388 + k * (-16.638 + k * 12.336)));
     return 0.165;
-}
-
-double sky_diffuse_fraction_day(double clearness, double ws)
-{
-    double k = clearness;
-
-    if (ws <= 81.4 * DEGREE)
-        return k < 0.715 ? 1.0 + k * (-0.2727 + k * (2.4495 + k * (-11.9514 + k * 9.3879))) : 0.143;
-    return k < 0.722 ? 1.0 + k * (0.2832 + k * (-2.5557 + k * 0.8448)) : 0.175;
 }
 
 /* The beam is held to what stands outside the air; what that cuts off is diffuse, so
@@ -113,12 +94,6 @@ static double mean_clipped(double a, double b)
     return (a * psi + b * sin(psi)) / PI;
 }
 
-double sky_incidence_any_heading(double tilt, double sun_elevation)
-{
-    return mean_clipped(cos(tilt * DEGREE) * sin(sun_elevation * DEGREE),
-                        fabs(sin(tilt * DEGREE) * cos(sun_elevation * DEGREE)));
-}
-
 double sky_collected_any_heading(double tilt, double sun_elevation)
 {
     double rise = 1.0 + MODIFIER_B0;
@@ -150,14 +125,6 @@ double sky_circumsolar(double diffuse, double normal, double extraterrestrial_no
     return diffuse * sky_anisotropy(normal, extraterrestrial_normal) * ratio;
 }
 
-double sky_hay_davies(double diffuse, double normal, double extraterrestrial_normal, double tilt,
-                      double cos_incidence, double sun_elevation)
-{
-    double around = sky_circumsolar(diffuse, normal, extraterrestrial_normal, cos_incidence, sun_elevation);
-
-    return around + sky_isotropic(diffuse * (1.0 - sky_anisotropy(normal, extraterrestrial_normal)), tilt);
-}
-
 double sky_incidence_modifier(double incidence_deg)
 {
     double cosine = cos(incidence_deg * DEGREE);
@@ -174,9 +141,4 @@ double sky_diffuse_angle(double tilt)
 double sky_ground_angle(double tilt)
 {
     return 90.0 + tilt * (-0.5788 + tilt * 0.002693);
-}
-
-double sky_air_mass(double elevation)
-{
-    return 1.0 / (sin(elevation * DEGREE) + 0.50572 * pow(elevation + 6.07995, -1.6364));
 }

@@ -37,18 +37,6 @@ double sky_extraterrestrial_normal(int day_of_year);
 double sky_haurwitz(double elevation);
 
 /*
- * Share of the daily total that falls in an hour around hour angle w [1/h] (Collares-Pereira & Rabl 1979):
- *
- *   pi/24 (a + b cos w) (cos w - cos ws)/(sin ws - ws cos ws)
- *   a = 0.409 + 0.5016 sin(ws - 60 deg),  b = 0.6609 - 0.4767 sin(ws - 60 deg)
- *
- *   w, ws  hour angle and sunset angle [rad]; 0 outside the day
- *
- * Its sum over a day is near 1, not 1: normalise. Checked: test_sky.c, "hour_shares".
- */
-double sky_hour_share(double w, double ws);
-
-/*
  * Diffuse share [-] of the hour from its clearness index k [-] (Erbs, Klein & Duffie 1982):
  *
  *   k <= 0.22         1 - 0.09 k
@@ -58,13 +46,6 @@ double sky_hour_share(double w, double ws);
  * k over 1, as clouds can make it for moments, counts as clear. Checked: test_sky.c, "diffuse_fractions".
  */
 double sky_diffuse_fraction(double clearness);
-
-/*
- * Diffuse share of a day from its clearness index [-] (Erbs, Klein & Duffie 1982); ws the sunset angle
- * [rad], for winter (up to 81.4 deg) has a curve of its own. Only tests compare with it:
- * "split_day_agrees_with_the_daily_correlation".
- */
-double sky_diffuse_fraction_day(double clearness, double ws);
 
 /* The light of a moment, taken apart. global = diffuse + normal x sin(elevation). */
 struct sky_beam {
@@ -92,17 +73,12 @@ struct sky_beam sky_split(double global, double elevation, int day_of_year);
 double sky_incidence(double tilt, double azimuth, double sun_elevation, double sun_azimuth);
 
 /*
- * Mean over all headings of max(0, cos incidence) for a plane of that tilt: closed form.
+ * Mean over all headings of cos incidence times sky_incidence_modifier, for a plane of that tilt: closed form.
  *
- * With a = cos(tilt) sin(elevation), b = sin(tilt) cos(elevation): a where a >= b, else (a psi + b sin
- * psi)/pi with psi = acos(-a/b). tilt, sun_elevation [deg]. Own derivation; checked against a sum over
- * headings: test_sky.c, "closed_form_is_the_mean_over_headings".
- */
-double sky_incidence_any_heading(double tilt, double sun_elevation);
-
-/*
- * The same mean with the loss of sky_incidence_modifier inside: mean of cos incidence times modifier, closed
- * form. The ASHRAE modifier makes that product (1 + b0) cos - b0, clipped at 0, so only a and b change.
+ * The ASHRAE modifier makes the product (1 + b0) cos - b0, clipped at 0. With a = (1 + b0) cos(tilt) sin(elevation)
+ * - b0 and b = (1 + b0) sin(tilt) cos(elevation) the mean is a where a >= b, else (a psi + b sin psi)/pi with psi =
+ * acos(-a/b). tilt, sun_elevation [deg]. Own derivation; checked against a sum over headings: test_sky.c,
+ * "closed_form_is_the_mean_over_headings".
  */
 double sky_collected_any_heading(double tilt, double sun_elevation);
 
@@ -113,20 +89,15 @@ double sky_isotropic(double diffuse, double tilt);
 double sky_ground(double global, double tilt, double albedo);
 
 /*
- * Sky diffuse on a tilted plane [W/m2] after Hay & Davies (1980): what comes from around the sun as the beam
- * does, the rest from everywhere.
+ * Sky diffuse on a tilted plane that comes from around the sun, as the beam does [W/m2], after Hay & Davies (1980):
  *
- *   diffuse ((A cos i/sin e) + (1 - A) (1 + cos tilt)/2),  A = normal/extraterrestrial_normal
+ *   diffuse A cos i/sin e,  A = normal/extraterrestrial_normal
  *
  *   cos_incidence  cos i [-]; below 0 counts as 0
  *   sun_elevation  e [deg]; its sine never under that of 1 deg, where the ratio would run away
  *
- * Checked: test_sky.c, "tilted_planes".
+ * The rest, diffuse (1 - A), comes from everywhere: sky_isotropic. Checked: test_sky.c, "tilted_planes".
  */
-double sky_hay_davies(double diffuse, double normal, double extraterrestrial_normal, double tilt,
-                      double cos_incidence, double sun_elevation);
-
-/* The part of sky_hay_davies that comes from around the sun [W/m2]; arguments as there. */
 double sky_circumsolar(double diffuse, double normal, double extraterrestrial_normal, double cos_incidence,
                        double sun_elevation);
 
@@ -143,10 +114,6 @@ double sky_incidence_modifier(double incidence_deg);
  * Beckman 1980), to be put into sky_incidence_modifier. Polynomials for 0 to 90 deg. */
 double sky_diffuse_angle(double tilt);
 double sky_ground_angle(double tilt);
-
-/* Optical air mass [-] after Kasten & Young (1989): 1/(sin e + 0.50572 (e + 6.07995)^-1.6364); elevation e
- * apparent [deg]. For comparison with models that need it; the program's own do not. */
-double sky_air_mass(double elevation);
 
 /*
  * A day's total spread over the day.
@@ -189,10 +156,6 @@ void sky_course_make(struct sky_course *course, double midnight_utc_s, double la
 
 /* total [kWh/m2] of the day on the horizontal. */
 void sky_day_fit(struct sky_day *day, const struct sky_course *course, double total);
-
-/* Both steps at once, for one day. */
-void sky_day_prepare(struct sky_day *day, double midnight_utc_s, double latitude, double longitude,
-                     int day_of_year, double total);
 
 /* Light at a moment of that day; sun from sun_position for the same place. Split with sky_split. */
 struct sky_beam sky_day_at(const struct sky_day *day, const struct sun_position *sun);

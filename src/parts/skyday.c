@@ -10,9 +10,7 @@ static const double SEA_PRESSURE = 1013.25; /* [hPa] ISO 2533 */
 static const double SEA_TEMPERATURE = 15.0; /* [C] ISO 2533 */
 static const double GENTLE_RISE = 2.0;      /* [deg] own choice */
 
-/*
- * Coefficients of Collares-Pereira & Rabl (1979) for a sunset angle ws [rad]; the same as in sky_hour_share.
- */
+/* Coefficients of Collares-Pereira & Rabl (1979) for a sunset angle ws [rad]. */
 static struct sky_shape shape_of_day(double ws)
 {
     double s = sin(ws - 60.0 * DEGREE);
@@ -91,15 +89,6 @@ void sky_day_fit(struct sky_day *day, const struct sky_course *course, double to
     day->shape = course->shape;
     day->height = height_for(course, fmin(wanted, clear));
     day->extra = shares > 0.0 ? fmax(0.0, wanted - clear) / shares : 0.0;
-}
-
-void sky_day_prepare(struct sky_day *day, double midnight_utc_s, double latitude, double longitude,
-                     int day_of_year, double total)
-{
-    struct sky_course course;
-
-    sky_course_make(&course, midnight_utc_s, latitude, longitude, day_of_year);
-    sky_day_fit(day, &course, total);
 }
 
 struct sky_beam sky_day_at(const struct sky_day *day, const struct sun_position *sun)

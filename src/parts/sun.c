@@ -220,14 +220,6 @@ double spencer_eccentricity(int day_of_year)
     return 1.00011 + 0.034221 * cos(b) + 0.00128 * sin(b) + 0.000719 * cos(2.0 * b) + 0.000077 * sin(2.0 * b);
 }
 
-double spencer_equation_of_time(int day_of_year)
-{
-    double b = day_angle(day_of_year);
-
-    return 229.18 * (0.0000075 + 0.001868 * cos(b) - 0.032077 * sin(b) - 0.014615 * cos(2.0 * b) -
-                     0.04089 * sin(2.0 * b));
-}
-
 double sunset_hour_angle(double latitude, double declination)
 {
     return acos(clamp_unit(-tan(latitude) * tan(declination)));

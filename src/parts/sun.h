@@ -51,12 +51,11 @@ double sun_delta_t(double year);
 
 /*
  * Series of Spencer (1971) in B = 2 pi (n - 1)/365, for daily sums: declination [rad], eccentricity factor
- * [-] (the square of mean over present distance), equation of time [min]. n is the day of the year, 1..366.
+ * [-] (the square of mean over present distance). n is the day of the year, 1..366.
  * Checked: test_sun.c, "formulas_of_the_day", "day_formulas_follow_the_sun".
  */
 double spencer_declination(int day_of_year);
 double spencer_eccentricity(int day_of_year);
-double spencer_equation_of_time(int day_of_year); /* [min] */
 
 /* Hour angle of sunset [rad] without refraction, acos(-tan phi tan delta): 0 for polar night, pi for
  * midnight sun; latitude phi and declination delta in [rad]. */

@@ -29,7 +29,7 @@ static double available_at_rest(const struct wells *wells, struct wells_level le
 {
     double even = wells->share * (level.available_ah + level.bound_ah);
 
-    return even + (level.available_ah - even) * exp(-wells->rate_per_h * hours);
+    return level.available_ah - (even - level.available_ah) * expm1(-wells->rate_per_h * hours);
 }
 
 struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current,
@@ -39,18 +39,6 @@ struct wells_level wells_step(const struct wells *wells, struct wells_level leve
     double available = available_at_rest(wells, level, hours) - current * drain_hours(wells, hours);
 
     return (struct wells_level){ available, total - available };
-}
-
-double wells_discharge_limit(const struct wells *wells, struct wells_level level, double hours)
-{
-    return available_at_rest(wells, level, hours) / drain_hours(wells, hours);
-}
-
-double wells_charge_limit(const struct wells *wells, struct wells_level level, double hours)
-{
-    double full = wells->share * wells->total_ah;
-
-    return (available_at_rest(wells, level, hours) - full) / drain_hours(wells, hours);
 }
 
 double wells_capacity_share(double share, double rate_per_h, double hours)

@@ -28,18 +28,12 @@ struct wells_level {
  *
  *   q1' = q1 r + (q0 k c - I)(1 - r)/k - I c (k t - 1 + r)/k        q2' = q0 - I t - q1'
  *
- * Charge in both wells changes by exactly -current x hours. Nothing is held at 0 or at full: ask the two
- * limits first.
+ * Charge in both wells changes by exactly -current x hours. Nothing is held at 0 or at full. It is linear in levels
+ * and current, so three steps from one ampere-hour here, there, and one ampere are all a bank needs to know
+ * (bank_fit.c).
  */
 struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current,
                               double hours);
-
-/* Largest current [A] that can be held for so many hours > 0: the available well is empty at the
- * end, though something may still be bound. */
-double wells_discharge_limit(const struct wells *wells, struct wells_level level, double hours);
-
-/* The same for charging, negative: the available well is full at the end. */
-double wells_charge_limit(const struct wells *wells, struct wells_level level, double hours);
 
 /* Share of total_ah [-] that a constant current from full gives when it lasts so many hours. */
 double wells_capacity_share(double share, double rate_per_h, double hours);

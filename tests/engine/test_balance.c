@@ -60,6 +60,69 @@ TEST(a_day_by_hand)
     arena_free(arena);
 }
 
+static const char teaching[] = "teaching worksheet of a public PV design course, 24 V, inverter 0.85";
+static const char ac_home[] = "public article, AC home of 1092 Wh a day";
+static const char small_dc[] = "public page, small DC system of 320 Wh a day";
+static const char fan[] = "panel maker's public guide, one 48 W fan";
+static const char cabin[] = "public article, small cabin load list";
+static const char village[] = "public page, village system of fans and lamps";
+static const char sailing[] = "cruising boat's published electrical budget of 2007";
+
+/* Energy a day [Wh] of so many behind a converter of that efficiency. */
+static double one_load_wh(double count, double watts, double hours, double efficiency)
+{
+    struct arena *arena = arena_new();
+    struct test_boat t;
+    struct load *load;
+    double wh;
+
+    test_boat_lfp(&t);
+    t.dcdcs[0] = (struct dcdc){ .name = "converter", .from = &t.banks[0], .efficiency = test_given(efficiency) };
+    t.boat.dcdc_count = 1;
+    load = test_add_load(&t, "load", watts);
+    load->count = test_given(count);
+    load->converter = &t.dcdcs[0];
+    load->usage = (struct usage){ .kind = USAGE_HOURS, .hours = test_given(hours) };
+    wh = balance_of(arena, &t.boat)->days[0].load_wh;
+    arena_free(arena);
+    return wh;
+}
+
+TEST(daily_energies_of_published_worksheets)
+{
+    static const struct {
+        const char *label;
+        double count, watts, hours, efficiency, wh, tolerance;
+        const char *source;
+    } rows[] = {
+        { "five lights", 5, 30, 2, 0.85, 353, 0.5, teaching },
+        { "refrigerator", 1, 500, 5, 0.85, 2941, 0.5, teaching },
+        { "ceiling fans", 3, 45, 8, 0.85, 1271, 0.5, teaching },
+        { "washer", 1, 1500, 0.86, 0.85, 1518, 0.5, teaching },
+        { "television", 1, 200, 4, 0.85, 941, 0.5, teaching },
+        { "toaster", 1, 1500, 0.25, 0.85, 441, 0.5, teaching },
+        { "lamp", 1, 18, 4, 1, 72, 1e-9, ac_home },
+        { "fan", 1, 60, 2, 1, 120, 1e-9, ac_home },
+        { "refrigerator at half time", 1, 75, 12, 1, 900, 1e-9, ac_home },
+        { "fan and light, fan", 1, 20, 12, 1, 240, 1e-9, small_dc },
+        { "fan and light, light", 1, 16, 5, 1, 80, 1e-9, small_dc },
+        { "fan of 0.4 A at 120 V", 1, 48, 12, 1, 576, 1e-9, fan },
+        { "four LED lamps", 4, 10, 5, 1, 200, 1e-9, cabin },
+        { "laptop", 1, 60, 4, 1, 240, 1e-9, cabin },
+        { "router", 1, 10, 24, 1, 240, 1e-9, cabin },
+        { "fridge", 1, 50, 8, 1, 400, 1e-9, cabin },
+        { "pump", 1, 100, 0.5, 1, 50, 1e-9, cabin },
+        { "ten fans", 10, 36, 6, 1, 2160, 1e-9, village },
+        { "ten lamps", 10, 12, 6, 1, 720, 1e-9, village },
+        { "autopilot 1.5 A at 12 V, in Ah", 1, 1.5, 24, 1, 36, 1e-9, sailing },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        row_check(rows[i].label, one_load_wh(rows[i].count, rows[i].watts, rows[i].hours, rows[i].efficiency),
+                  rows[i].wh, rows[i].tolerance, rows[i].source);
+    row_done();
+}
+
 TEST(the_inverter_is_charged_with_its_losses)
 {
     struct arena *arena = arena_new();

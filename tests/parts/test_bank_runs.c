@@ -222,7 +222,10 @@ TEST(the_two_well_charge_limit_is_too_slow)
     struct wells_level now = { agm.share * total, (1 - agm.share) * total };
 
     while (amps > 0.005 * agm.capacity_ah) {
-        amps = fmin(amps, -wells_charge_limit(&wells, now, step_h));
+        double rested = wells_step(&wells, now, 0, step_h).available_ah;
+        double stored = wells_step(&wells, now, -1, step_h).available_ah - rested;
+
+        amps = fmin(amps, (wells.share * wells.total_ah - rested) / stored);
         now = wells_step(&wells, now, -amps, step_h);
         hours += step_h;
     }
