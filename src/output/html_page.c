@@ -2,6 +2,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "output/html.h"
 
+#include <string.h>
+
 /*
  * Black on white, one column, rules instead of boxes. Two reds and greens at most, always beside a word or a sign;
  * every text is at least 7 : 1 against its ground (WCAG 2.1, 1.4.6). Wide tables scroll sideways within themselves on a
@@ -65,6 +67,16 @@ static const char style[] =
     ".holds{display:grid;gap:0 1.6rem}h2{margin-top:1.6rem;padding-top:.5rem}"
     ".sheet{break-before:page}section{orphans:1;widows:1}.sheet>h2{margin-top:0}p{orphans:3;widows:3}}\n";
 
+/* Text within a quoted string of a style sheet: what means something to CSS, HTML or XML as its number (CSS Syntax 4.3.7). */
+static void css_text(FILE *out, const char *text)
+{
+    for (; *text; text++)
+        if (strchr("\"\\'&<>", *text) || (unsigned char)*text < 0x20)
+            fprintf(out, "\\%x ", (unsigned char)*text);
+        else
+            fputc(*text, out);
+}
+
 void html_begin(FILE *out, const char *title)
 {
     fputs("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n"
@@ -73,6 +85,9 @@ void html_begin(FILE *out, const char *title)
     html_text(out, title);
     fputs("</title>\n<style>\n", out);
     fputs(style, out);
+    fputs("@page{@bottom-left{content:\"", out); /* sheets get mixed up: each says whose it is */
+    css_text(out, title);
+    fputs("\";font:8pt sans-serif;color:#4d4d4d}}\n", out);
     fputs("</style>\n</head>\n<body>\n", out);
 }
 

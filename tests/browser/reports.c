@@ -252,18 +252,27 @@ static char *headings(struct devtools *tools)
     return text;
 }
 
-/* Adds a line of the page that is read. */
+/* The page that is read. */
 struct sheet_seen {
-    int number, lines; /* of text, but for the page's number */
+    int number, lines; /* of text, but for the foot of the page */
+    int feet;
     char last[200];
 };
 
-/* "3 / 17" in the lower margin. */
-static int is_page_number(const char *line)
+/* "Thursday Pelican: electrical system report      3 / 17" in the lower margin. */
+static int is_foot(const char *line, int page)
 {
-    int page, pages, used = 0;
+    const char *number = strstr(line, "electrical system report ");
+    int found, pages, used = 0;
 
-    return sscanf(line, " %d / %d %n", &page, &pages, &used) == 2 && !line[used];
+    return number && sscanf(number, "electrical system report %d / %d %n", &found, &pages, &used) == 2 &&
+           !number[used] && found == page;
+}
+
+static void sheet_line(struct sheet_seen *sheet, const char *text)
+{
+    sheet->lines++;
+    snprintf(sheet->last, sizeof sheet->last, "%s", text);
 }
 
 static void sheet_ends(struct sheet_seen *sheet, const char *document, const char *titles)
@@ -271,12 +280,14 @@ static void sheet_ends(struct sheet_seen *sheet, const char *document, const cha
     char line[210];
 
     sheet->number++;
+    if (sheet->feet != 1)
+        fail_msg("%s: page %d has %d feet that say whose it is, and its number", document, sheet->number, sheet->feet);
     if (!sheet->lines)
         fail_msg("%s: page %d is empty", document, sheet->number);
     snprintf(line, sizeof line, "\n%s\n", sheet->last);
     if (strstr(titles, line))
         fail_msg("%s: page %d ends with the heading \"%s\"", document, sheet->number, sheet->last);
-    sheet->lines = 0;
+    sheet->lines = sheet->feet = 0;
     sheet->last[0] = '\0';
 }
 
@@ -296,10 +307,10 @@ static int sheets_look(const char *document, const char *titles)
             sheet_ends(&sheet, document, titles);
         begin += strspn(begin, " ");
         begin[strcspn(begin, "\n\f")] = '\0';
-        if (!*begin || is_page_number(begin))
-            continue;
-        sheet.lines++;
-        snprintf(sheet.last, sizeof sheet.last, "%s", begin);
+        if (is_foot(begin, sheet.number + 1))
+            sheet.feet++;
+        else if (*begin)
+            sheet_line(&sheet, begin);
     }
     if (sheet.lines)
         sheet_ends(&sheet, document, titles);

@@ -492,6 +492,7 @@ TEST(what_the_profile_calls_things_is_text_never_markup)
     assert_int_equal(seen.scripts, 0);
     assert_non_null(strstr(run.out, "<h1>A &amp; B &lt;i&gt; &quot;C&quot;</h1>"));
     assert_non_null(strstr(run.out, "&lt;script&gt;alert(1)&lt;/script&gt;"));
+    assert_non_null(strstr(run.out, "content:\"A \\26  B \\3c i\\3e  \\22 C\\22 : electrical")); /* foot of each sheet */
     page_free(&seen);
     run_free(&run);
     folder_remove(folder);
