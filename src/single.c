@@ -98,15 +98,19 @@ static int read_word(struct reader *r, const char *option, const char *text, con
 }
 
 /* The set that judges, cfr183 where none is named; NULL where that is refused. */
+/* The set; NULL for all of them, and where it is refused. */
 static const struct wiring_rules *read_rules(struct reader *r, const char *name)
 {
     int own = 0;
     const struct wiring_rules *rules = ruleset_find(name ? name : "cfr183", &own);
 
+    if (name && strcmp(name, "all") == 0)
+        return NULL;
     if (own)
         refuse(r, "--rules", "a table of your own belongs to a profile", "use the command cables");
     else if (!rules)
-        refuse(r, "--rules", "one run is judged by one rule set", "cfr183, abyc-e11, iso10133 or iso13297");
+        refuse(r, "--rules", arena_print(r->arena, "\"%s\" is no rule set", name),
+               "cfr183, abyc-e11, iso10133, iso13297, or all side by side");
     return rules;
 }
 
@@ -119,6 +123,15 @@ static void check_given(struct reader *r, const struct bd_cable_request *q)
         refuse(r, "--power", "and --current say the same thing twice", "give one of them");
     if (!q->length)
         refuse(r, "--length", "is missing", "--length 6m, one way along the route");
+}
+
+/* By every shipped set. */
+static enum status by_all(const struct cable_answer **out, struct arena *arena, const struct cable_request *request)
+{
+    const struct wiring_rules *sets[] = { ruleset_get(RULES_CFR183), ruleset_get(RULES_ABYC_E11),
+                                          ruleset_get(RULES_ISO10133), ruleset_get(RULES_ISO13297) };
+
+    return cable_run_sets(out, arena, request, sets, sizeof sets / sizeof *sets);
 }
 
 enum status single_cable(const struct cable_answer **out, struct arena *arena,
@@ -148,5 +161,9 @@ enum status single_cable(const struct cable_answer **out, struct arena *arena,
                "leave it out, or say --volts 230V");
     request.engine = read_word(&r, "--place", q->place, "cabin", "engine", 0);
     request.units = (enum cable_units)(1 + read_word(&r, "--units", q->units, "metric", "us", -1));
-    return r.refused ? STATUS_REFUSED : cable_run(out, arena, &request, rules);
+    if (!rules && q->table)
+        refuse(&r, "--table", "is made by one rule set", "leave it out, or name one in place of all");
+    if (r.refused)
+        return STATUS_REFUSED;
+    return rules ? cable_run(out, arena, &request, rules) : by_all(out, arena, &request);
 }

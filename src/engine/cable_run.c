@@ -415,3 +415,30 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                ? STATUS_OK
                : STATUS_NO_MEMORY;
 }
+
+enum status cable_run_sets(const struct cable_answer **out, struct arena *arena,
+                           const struct cable_request *request, const struct wiring_rules *const *rules,
+                           size_t count)
+{
+    struct cable_answer *sets = arena_array(arena, count, sizeof *sets);
+    struct cable_answer *all = arena_zero(arena, sizeof *all);
+    const struct cable_answer *one;
+
+    if (!sets || !all)
+        return STATUS_NO_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        enum status status = cable_run(&one, arena, request, rules[i]);
+
+        if (status != STATUS_OK)
+            return status;
+        sets[i] = *one;
+    }
+    *all = sets[0];
+    all->sets = sets;
+    all->set_count = count;
+    for (size_t i = 0; i < count; i++)
+        all->cable.passes &= sets[i].cable.passes;
+    all->finding = words_of_sets(arena, request, sets, count);
+    *out = all;
+    return all->finding ? STATUS_OK : STATUS_NO_MEMORY;
+}

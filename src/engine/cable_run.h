@@ -37,4 +37,12 @@ extern const double cable_table_a[CABLE_TABLE_CURRENTS];
 enum status cable_run(const struct cable_answer **out, struct arena *arena,
                       const struct cable_request *request, const struct wiring_rules *rules);
 
+/*
+ * The same by several sets side by side, each answering for itself: *out is the first, its sets all of them,
+ * its finding how far they lie apart. Passes where it passes by every set.
+ */
+enum status cable_run_sets(const struct cable_answer **out, struct arena *arena,
+                           const struct cable_request *request, const struct wiring_rules *const *rules,
+                           size_t count);
+
 #endif

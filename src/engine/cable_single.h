@@ -44,4 +44,8 @@ const char *words_caution(struct arena *arena, const struct cable_request *reque
 /* One sentence that says it all; of what fails also what would do. */
 const char *words_finding(struct arena *arena, const struct cable_answer *answer, const struct run *run);
 
+/* How far several sets lie apart: the thinnest and the thickest size, or by which a given one passes. */
+const char *words_of_sets(struct arena *arena, const struct cable_request *request,
+                          const struct cable_answer *sets, size_t count);
+
 #endif

@@ -133,3 +133,31 @@ const char *words_protective(struct arena *arena, const struct run *run)
         }
     return arena_print(arena, "%.4g mm2", least * 1e6);
 }
+
+const char *words_of_sets(struct arena *arena, const struct cable_request *request, const struct cable_answer *sets,
+                          size_t count)
+{
+    const struct cable_answer *thin = NULL, *thick = NULL;
+    const char *failing = "";
+    size_t passing = 0;
+
+    for (size_t i = 0; i < count && failing; i++) {
+        if (!sets[i].cable.passes) {
+            failing = arena_print(arena, "%s%s%s", failing, *failing ? ", " : "", sets[i].rules);
+            continue;
+        }
+        passing++;
+        thin = thin && thin->cable.area_mm2 <= sets[i].cable.area_mm2 ? thin : &sets[i];
+        thick = thick && thick->cable.area_mm2 >= sets[i].cable.area_mm2 ? thick : &sets[i];
+    }
+    if (!failing)
+        return NULL;
+    if (passing == 0)
+        return request->area_m2 > 0 ? arena_print(arena, "%s passes by none of %zu sets", sets[0].size, count)
+                                    : arena_print(arena, "No single size passes by any of %zu sets", count);
+    if (request->area_m2 > 0)
+        return passing == count ? arena_print(arena, "%s passes by all %zu sets", sets[0].size, count)
+                                : arena_print(arena, "%s does not pass by %s", sets[0].size, failing);
+    return arena_print(arena, "From %s by %s to %s by %s%s%s", thin->size, thin->rules, thick->size, thick->rules,
+                       *failing ? "; no single size by " : "", failing);
+}

@@ -321,6 +321,8 @@ struct cable_answer {
     size_t table_count;
     const char *table_title;    /* series, limit and volts of the table; NULL: not asked for */
     const struct working *working;
+    const struct cable_answer *sets; /* by every shipped rule set, this one the first of them; NULL: one was asked for */
+    size_t set_count;
 };
 
 struct circuit_path_step {

@@ -47,9 +47,9 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, bundle_factor, "x bundle", NULL), .decimals = 2 },
     { OF_RUN(REAL, ampacity_a, "Ampacity", "A"), .decimals = 0 },
     { OF_RUN(REAL, ampacity_margin_percent, "To spare", "%"), .decimals = 0 },
-    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 0, .none = NONE_AT_ZERO },
-    { OF_RUN(REAL, fuse_min_a, "At least", "A"), .decimals = 0 },
-    { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fuse_min_a, "At least", "A"), .decimals = 1, .trim = 1 },
+    { OF_RUN(REAL, fuse_max_a, "At most", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { OF_RUN(TEXT, fuse_class, "Class") },
     { OF_RUN(REAL, fuse_interrupt_a, "It breaks", "A"), .decimals = 0, .none = NONE_AT_ZERO },
     { OF_RUN(REAL, fault_a, "Short circuit at the source", "A"), .decimals = 0 },
@@ -57,7 +57,6 @@ static const struct column run_columns[] = {
     { OF_RUN(REAL, withstand_s, "The cable bears the former for", "s"), .decimals = 3 },
     { OF_RUN(TEXT, fuse_note, "Remark") },
 };
-#undef OF_RUN
 static const struct row_kind run_kind = ROW_KIND("One run of cable", run_columns, cable_answer);
 
 /* Sizes are text: "2/0" and "35" are names of sizes, in the series that the sheet says. */
@@ -111,12 +110,52 @@ static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
                  a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
 }
 
+/* Side by side, one row a set. */
+static const struct column set_columns[] = {
+    { TEXT(cable_answer, rules, "rules", "Rule set") },
+    { TEXT(cable_answer, size, "size", "Size") },
+    { OF_RUN(REAL, area_mm2, "Copper", "mm2"), .decimals = 2, .where = SHOW_CSV | SHOW_JSON },
+    { OF_RUN(REAL, current_a, "Current", "A"), .decimals = 1 },
+    { OF_RUN(REAL, rule_total_drop_percent, "By the rule", "%"), .decimals = 2, .none = NONE_BELOW_ZERO },
+    { OF_RUN(REAL, drop_percent, "Measured", "%"), .decimals = 2 },
+    { OF_RUN(REAL, drop_limit_percent, "Limit", "%"), .decimals = 1 },
+    { OF_RUN(REAL, ampacity_a, "Ampacity", "A"), .decimals = 0 },
+    { OF_RUN(REAL, fuse_min_a, "Fuse from", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fuse_max_a, "to", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { OF_RUN(TEXT, limited_by, "Sized by") },
+    { OF_RUN(TEXT, status, "Verdict") },
+    { TEXT(cable_answer, finding, "finding", "Finding"), .where = SHOW_CSV | SHOW_JSON },
+    { TEXT(cable_answer, edition, "edition", "Edition"), .where = SHOW_CSV | SHOW_JSON },
+};
+#undef OF_RUN
+static const struct row_kind set_kind = ROW_KIND("By each rule set", set_columns, cable_answer);
+
+static const struct sheet *sheet_sets(struct arena *arena, const struct cable_answer *a, int working)
+{
+    struct sheet_maker maker = sheet_begin(arena, "One run of cable", "by every rule set, side by side, never blended");
+
+    add_list(&maker, "Result", &top_kind, a, a->caution ? "finding volts_v caution" : "finding volts_v");
+    add_table(&maker, (struct table){ .name = "sets", .kind = &set_kind, .rows = a->sets, .row_count = a->set_count,
+                                      .csv = 1 });
+    for (size_t i = 0; i < a->set_count; i++)
+        add_note(&maker, arena_print(arena, "%s: %s, %s.", a->sets[i].rules, a->sets[i].rules_title, a->sets[i].edition));
+    if (working)
+        add_note(&maker, "The working is shown for one rule set at a time: name it.");
+    add_caution(&maker, CAUTION_PLANNING);
+    add_caution(&maker, CAUTION_ISOLATE);
+    add_caution(&maker, a->power_factor > 0 ? CAUTION_MAINS : CAUTION_SHORT_CIRCUIT);
+    return sheet_made(&maker);
+}
+
 const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *a, int working)
 {
     struct sheet_maker maker = sheet_begin(arena, "One run of cable",
                                            arena_print(arena, "by %s, %s", a->rules_title, a->edition));
     int table = a->table_count > 0;
 
+    if (a->set_count > 0)
+        return sheet_sets(arena, a, working);
     add_lists(&maker, a);
     add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = a, .single = 1, .where = SHOW_JSON });
     add_table(&maker, (struct table){ .name = NULL, .kind = cable_row_kind, .rows = &a->cable, .row_count = 1, .single = 1,

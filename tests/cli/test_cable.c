@@ -355,6 +355,35 @@ TEST(property_the_way_out_is_true)
     wants(&run, 4, "15 x 4/0 AWG in parallel would do", NULL);
 }
 
+/* Side by side, each set answers as it does alone. */
+TEST(all_sets_side_by_side)
+{
+    static const char *const sets[] = { "cfr183", "abyc-e11", "iso10133", "iso13297" };
+    static const char *const figures[] = { "area_mm2", "current_a", "rule_total_drop_percent", "drop_percent", "ampacity_a",
+                                           "fuse_min_a", "fuse_max_a", "fuse_a", "drop_limit_percent" };
+    json_t *all = JSON_RUN("cable", "--power", "400W", "--length", "6m", "--rules", "all");
+    struct run run = { 0 };
+
+    assert_int_equal(json_array_size(json_at(all, "sets")), 4);
+    for (size_t i = 0; i < 4; i++) {
+        json_t *one = JSON_RUN("cable", "--power", "400W", "--length", "6m", "--rules", sets[i]), *row;
+
+        row = json_array_get(json_at(all, "sets"), i);
+        assert_string_equal(text_at(row, "rules"), sets[i]);
+        assert_string_equal(text_at(row, "finding"), text_at(one, "finding"));
+        for (size_t k = 0; k < sizeof figures / sizeof *figures; k++)
+            same_figure(row, one, figures[k], 1e-9);
+        json_decref(one);
+    }
+    json_decref(all);
+    row_done();
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all", "--area", "6mm2", "--insulation", "105C",
+        "--strict", "--quiet");
+    wants(&run, 4, "6mm2 (near 10 AWG) does not pass by cfr183", NULL);
+    RUN(&run, "cable", "--current", "6A", "--length", "2m");
+    wants(&run, 0, "Fuse      7.5 A", NULL);
+}
+
 /* A size stands once, in the words of the set and for those who think in the other series. */
 TEST(a_size_is_said_once)
 {
@@ -447,8 +476,8 @@ TEST(what_it_refuses)
     wants(&run, 2, NULL, "neither cabin nor engine");
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "own");
     wants(&run, 2, NULL, "belongs to a profile");
-    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all");
-    wants(&run, 2, NULL, "one rule set");
+    RUN(&run, "cable", "--current", "30A", "--length", "6m", "--rules", "all", "--table");
+    wants(&run, 2, NULL, "--table: is made by one rule set");
     RUN(&run, "cable", "--current", "3A", "--length", "6m", "--bundle", "two");
     wants(&run, 2, NULL, "\"two\" is not a number; write a number, such as 5\n");
     RUN(&run, "cable", "--current", "30..40A", "--length", "6m");
