@@ -16,12 +16,17 @@
 /* The rule sets that one can choose; RULES_OWN is the user's own table. */
 enum rule_set_id { RULES_CFR183, RULES_ABYC_E11, RULES_ISO10133, RULES_ISO13297, RULES_OWN };
 
+/* The sizes that cables without an area are chosen from: those that most installed cables are typed in, else
+ * the rule set's; metric; or AWG. */
+enum size_choice { SIZES_AS_WIRED, SIZES_METRIC, SIZES_US };
+
 /* By whose rules cables and findings are judged. */
 struct rules_choice {
     enum rule_set_id set;
     enum origin origin;
     const char *own_file; /* with RULES_OWN */
     int strict;           /* 1: advice counts as requirement */
+    int sizes;            /* which sizes to buy from: enum size_choice */
 };
 
 /* What a thing costs or weighs, only as the user gave it; unknown stays unknown. */

@@ -339,17 +339,12 @@ static void start(struct run *run, struct arena *arena, const struct cable_reque
         run->wire.reactance_per_m = conductor_reactance_per_m(frequency_of(request->volts_v));
 }
 
-/* The set as it is, but choosing among the sizes of the user's shop. */
+/* The set, choosing among the sizes of the user's shop. */
 static const struct wiring_rules *in_units(struct arena *arena, const struct wiring_rules *rules,
                                            enum cable_units units)
 {
-    struct wiring_rules *copy;
-
-    if (units == UNITS_OF_RULES || !(copy = arena_zero(arena, sizeof *copy)))
-        return rules;
-    *copy = *rules;
-    copy->series = units == UNITS_US ? AREA_AWG : AREA_METRIC;
-    return copy;
+    return units == UNITS_OF_RULES ? rules
+                                   : rules_in_series(arena, rules, units == UNITS_US ? AREA_AWG : AREA_METRIC);
 }
 
 /* The size that was typed, or the one that is found; what it is called and what decided it. */

@@ -400,6 +400,26 @@ static enum status run(struct circuit *out, struct model *m, const char *name, s
     return STATUS_OK;
 }
 
+/* Installed cables typed in mm2 less those typed in AWG or SAE. */
+static long metric_lead(const struct boat *boat)
+{
+    long lead = 0;
+
+    for (size_t i = 0; i < boat->cable_count; i++)
+        if (range_known(&boat->cables[i].area) && boat->cables[i].area_series != AREA_STRANDS)
+            lead += boat->cables[i].area_series == AREA_METRIC ? 1 : -1;
+    return lead;
+}
+
+/* Choosing among the sizes that the boat is wired in: nobody mixes two drums of cable for a rule book. */
+static const struct wiring_rules *as_wired(struct arena *arena, const struct boat *boat,
+                                           const struct wiring_rules *rules)
+{
+    long lead = boat->rules.sizes == SIZES_METRIC ? 1 : boat->rules.sizes == SIZES_US ? -1 : metric_lead(boat);
+
+    return lead == 0 ? rules : rules_in_series(arena, rules, lead > 0 ? AREA_METRIC : AREA_AWG);
+}
+
 enum status circuit_run(const struct circuit **out, struct arena *arena, const struct boat *boat,
                         const struct wiring_rules *rules, const struct circuit_options *options,
                         struct diag_list *diags)
@@ -414,7 +434,7 @@ enum status circuit_run(const struct circuit **out, struct arena *arena, const s
         return STATUS_NO_MEMORY;
     if ((status = graph_build(&graph, arena, boat, diags)) != STATUS_OK)
         return status;
-    if ((status = model_make(&model, arena, graph, rules, charge)) != STATUS_OK)
+    if ((status = model_make(&model, arena, graph, as_wired(arena, boat, rules), charge)) != STATUS_OK)
         return status;
     circuit->boat = boat->name;
     circuit->rules = rules->name;

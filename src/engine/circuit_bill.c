@@ -71,7 +71,7 @@ static void add_item(struct bill *b, const struct circuit_item *like)
 /* A conductor as it is to be: what is there where that will do, else what the sizing asks for. */
 struct conductor {
     const char *size;
-    double area_mm2;
+    double area_mm2, runs; /* runs: of them in parallel per pole */
     const char *state;
 };
 
@@ -84,15 +84,15 @@ static struct conductor conductor_of(struct bill *b, const struct circuit_cable 
     size_t count;
 
     if (c->installed_mm2 <= 0)
-        return (struct conductor){ c->size, c->area_mm2, "proposed" };
+        return (struct conductor){ c->size, c->area_mm2, c->area_runs, "proposed" };
     if (c->drop_ok && c->ampacity_ok && c->smallest_ok)
-        return (struct conductor){ c->size, c->installed_mm2, "as built" };
+        return (struct conductor){ c->size, c->installed_mm2, c->runs, "as built" };
     sizes = wiring_sizes(b->r->m->rules, &count);
     for (size_t i = 0; i < count; i++)
         if (fabs(sizes[i].area_m2 * 1e6 / c->area_mm2 - 1) < 1e-6)
             return (struct conductor){ arena_print(b->arena, "%s %s", sizes[i].label, series), c->area_mm2,
-                                       "proposed" };
-    return (struct conductor){ c->size, c->installed_mm2, "as built" };
+                                       c->area_runs, "proposed" };
+    return (struct conductor){ c->size, c->installed_mm2, c->runs, "as built" };
 }
 
 /* Lugs, and heat-shrink over each of them in the colour of its conductor. Stud sizes nobody has said. */
@@ -100,15 +100,16 @@ static void add_ends(struct bill *b, const struct circuit_cable *c, const struct
 {
     const struct pole *poles;
     size_t count = cable_poles(c, &poles);
+    double lugs = c->lugs * as->runs / c->runs;
 
-    if (c->lugs <= 0)
+    if (lugs <= 0)
         return;
     add_item(b, &(struct circuit_item){ .kind = "lug",
                                         .size = as->size,
                                         .colour = "",
                                         .state = as->state,
                                         .unit = "pcs",
-                                        .quantity = c->lugs,
+                                        .quantity = lugs,
                                         .stud = "not known" });
     for (size_t p = 0; p < count; p++)
         add_item(b, &(struct circuit_item){ .kind = "heat-shrink",
@@ -116,7 +117,7 @@ static void add_ends(struct bill *b, const struct circuit_cable *c, const struct
                                             .colour = poles[p].colour,
                                             .state = as->state,
                                             .unit = "pcs",
-                                            .quantity = c->lugs / (double)count });
+                                            .quantity = lugs / (double)count });
 }
 
 /* The device, a spare where it is a fuse, and what holds it. */
@@ -149,7 +150,7 @@ static struct conductor sized(struct bill *b, struct conductor first, double mm2
 {
     if (fabs(mm2 / first.area_mm2 - 1) < 1e-6)
         return first;
-    return (struct conductor){ arena_print(b->arena, "%.4g mm2", mm2), mm2, first.state };
+    return (struct conductor){ arena_print(b->arena, "%.4g mm2", mm2), mm2, first.runs, first.state };
 }
 
 /* Out, back and protective conductor of a cable, each in its size and colour, in metres with the allowance.
@@ -165,7 +166,7 @@ static void add_cable(struct bill *b, const struct circuit_cable *c, const struc
                      : p == 1 ? w->back_area_m2 / w->area_m2 * as.area_mm2
                               : c->protective_mm2;
         struct conductor one = sized(b, as, mm2);
-        double length = (p == 1 ? c->return_m : c->length_m) * c->runs * (1 + ALLOWANCE);
+        double length = (p == 1 ? c->return_m : c->length_m) * as.runs * (1 + ALLOWANCE);
 
         if (!one.size)
             break;

@@ -256,6 +256,18 @@ static int make_parts(struct model *m)
     return 1;
 }
 
+const struct wiring_rules *rules_in_series(struct arena *arena, const struct wiring_rules *rules,
+                                           enum area_series series)
+{
+    struct wiring_rules *copy = arena_zero(arena, sizeof *copy);
+
+    if (!copy)
+        return rules;
+    *copy = *rules;
+    copy->series = series;
+    return copy;
+}
+
 enum status model_make(struct model *m, struct arena *arena, const struct graph *graph,
                        const struct wiring_rules *rules, double charge)
 {

@@ -119,9 +119,18 @@ struct model {
 enum status model_make(struct model *model, struct arena *arena, const struct graph *graph,
                        const struct wiring_rules *rules, double charge);
 
+/* The set as it is, but choosing among the sizes of another series, AREA_METRIC or AREA_AWG: what the shop
+ * has, not what the rules say. Borrows what the set holds; without memory the set itself. */
+const struct wiring_rules *rules_in_series(struct arena *arena, const struct wiring_rules *rules,
+                                           enum area_series series);
+
 /* Sets a standard size of the rule set's series, and with it what it carries; a return
  * conductor of its own size stays. */
 void model_set_size(struct model *model, size_t edge, const struct conductor_size *size);
+
+/* 1 where the wire as it stands fails its planned current, the smallest conductor or every standard fuse;
+ * drop is not looked at. After model_size. */
+int model_size_fails(const struct model *model, size_t edge);
 
 /* Takes an installed size away: the wire is to be sized, its fuse to be chosen. */
 void model_free_wire(struct model *model, size_t edge);

@@ -35,6 +35,9 @@ struct circuit_cable {
     double length_m; /* [m] one way */
     double return_m; /* [m] of the way back */
     double area_mm2; /* [mm2] that passes: the installed one where it does, else the smallest standard size */
+    double area_runs;          /* [-] conductors of area_mm2 in parallel per pole */
+    int area_short;            /* 1: not even these carry the current: no standard size does */
+    double area_fuse_min_a, area_fuse_max_a; /* [A] fuses that suit them, where they are not what is there */
     double installed_mm2;      /* [mm2] 0: to be sized */
     const char *size;          /* "35 mm2", "2 AWG": area_mm2 in the series of the rule set or as installed */
     const char *awg;           /* nearest AWG; NULL: none near */
@@ -388,7 +391,7 @@ struct circuit {
     size_t path_count;
     const char *path_load;
     double path_source_v; /* [V] where it starts */
-    int us_sizes;                /* 1: the set and what is installed speak in US sizes */
+    int us_sizes;                /* 1: sizes are chosen from AWG */
     double coolest_c, hottest_c; /* [C] conductors in the scenario shown */
     const char *unwired;         /* names of the loads that no cable reaches; empty: none */
     const char *state;           /* as built, proposed, or which is which */

@@ -216,19 +216,16 @@ static const char *unwired_names(const struct report *r)
 
 enum status report_conventions(struct circuit *out, const struct report *r)
 {
-    size_t built = 0, metric = 0;
+    size_t built = 0;
 
     out->coolest_c = HUGE_VAL;
     out->hottest_c = -HUGE_VAL;
     for (size_t i = 0; i < out->cable_count; i++) {
-        const struct wire *w = &r->m->wires[i];
-
         built += out->cables[i].installed_mm2 > 0;
-        metric += w->fixed && w->cable->area_series == AREA_METRIC;
         out->coolest_c = fmin(out->coolest_c, out->cables[i].conductor_c);
         out->hottest_c = fmax(out->hottest_c, out->cables[i].conductor_c);
     }
-    out->us_sizes = r->m->rules->series == AREA_AWG && metric == 0;
+    out->us_sizes = r->m->rules->series == AREA_AWG;
     out->state = built == out->cable_count ? "as built"
                  : built == 0              ? "proposed"
                                            : "as built; cables whose verdict is \"sized\" are proposed";

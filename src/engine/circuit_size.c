@@ -164,6 +164,11 @@ static int size_fails(const struct model *m, const struct wire *w, double area_m
     return 0;
 }
 
+int model_size_fails(const struct model *m, size_t edge)
+{
+    return size_fails(m, &m->wires[edge], m->wires[edge].area_m2) != 0;
+}
+
 /* Index of the first standard size that passes everything but drop; the last where none does. */
 static size_t first_size(const struct model *m, const struct wire *w, const char **why)
 {

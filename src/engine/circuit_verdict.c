@@ -331,6 +331,7 @@ static void fill_row(const struct report *r, size_t edge, struct circuit_cable *
     fill_faults(r, edge, row);
     judge_fuse(r, edge, row, before);
     row->area_mm2 = r->m->wires[edge].area_m2 * 1e6;
+    row->area_runs = row->runs;
     row->status = status_of(r, edge, row);
     row->passes = strcmp(row->status, "ok") == 0 || strcmp(row->status, "sized") == 0;
 }
@@ -342,38 +343,6 @@ static struct guard guard_after(struct guard before, const struct circuit_cable 
     if (!row->fuse_installed && (!row->fuse_needed || row->installed_mm2 > 0))
         return before;
     return (struct guard){ row->fuse_a, fmax(before.breaks_a, row->fuse_interrupt_a) };
-}
-
-/*
- * What the cables that fail should be: all of them are freed at once and the whole boat is sized again, so
- * that the answer is one set that works together.
- */
-static enum status size_again(const struct report *r, struct circuit_cable *rows)
-{
-    struct model again;
-    const char **limited_by = arena_array(r->m->arena, r->m->graph->edge_count, sizeof *limited_by);
-    size_t freed = 0;
-    enum status status = model_make(&again, r->m->arena, r->m->graph, r->m->rules, r->m->charge);
-
-    if (!limited_by)
-        return STATUS_NO_MEMORY;
-    if (status != STATUS_OK)
-        return status;
-    again.scenarios = r->m->scenarios;
-    again.scenario_count = r->m->scenario_count;
-    for (size_t e = 0; e < r->m->graph->edge_count; e++)
-        if (rows[e].installed_mm2 > 0 && !(rows[e].drop_ok && rows[e].ampacity_ok && rows[e].smallest_ok)) {
-            model_free_wire(&again, e);
-            freed++;
-        }
-    if (freed == 0)
-        return STATUS_OK;
-    model_set_banks(&again, (struct bank_state_of){ again.charge, 0 });
-    if ((status = model_size(&again, limited_by)) != STATUS_OK)
-        return status;
-    for (size_t e = 0; e < r->m->graph->edge_count; e++)
-        rows[e].area_mm2 = again.wires[e].area_m2 * 1e6;
-    return STATUS_OK;
 }
 
 /* Rows from the source outwards, so that each knows the device before it; the rows stand in the profile's
@@ -401,5 +370,5 @@ enum status report_cables(struct circuit *out, const struct report *r)
     }
     out->cables = rows;
     out->cable_count = g->edge_count;
-    return size_again(r, rows);
+    return report_size_again(r, rows);
 }

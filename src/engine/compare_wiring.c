@@ -62,9 +62,13 @@ const char *compare_cable_size(struct arena *arena, const struct circuit_cable *
 {
     const struct conductor_size *gauge = conductor_nearest_awg(cable->area_mm2 * 1e-6);
     int exact = gauge && fabs(gauge->area_m2 * 1e6 / cable->area_mm2 - 1) < 0.005;
+    const char *more = cable->area_short ? "more than " : "";
+    const char *times = cable->area_runs > 1 ? arena_print(arena, "%.0f x ", cable->area_runs) : "";
 
-    return exact ? arena_print(arena, "%s AWG (%.4g mm2)", gauge->label, cable->area_mm2)
-                 : arena_print(arena, "%.4g mm2", cable->area_mm2);
+    if (!times)
+        return NULL;
+    return exact ? arena_print(arena, "%s%s%s AWG (%.4g mm2)", more, times, gauge->label, cable->area_mm2)
+                 : arena_print(arena, "%s%s%.4g mm2", more, times, cable->area_mm2);
 }
 
 const struct circuit_cable *compare_cable_named(const struct circuit *circuit, const char *name)
@@ -75,13 +79,18 @@ const struct circuit_cable *compare_cable_named(const struct circuit *circuit, c
     return NULL;
 }
 
+/* With the size that would do where the copper must change, else with what is there. */
 const char *compare_fuse_range(struct arena *arena, const struct circuit_cable *cable)
 {
-    if (cable->fuse_ok || cable->fuse_max_a <= 0 || cable->fuse_min_a > cable->fuse_max_a)
+    int other = compare_cable_fails(cable);
+    double least = other ? cable->area_fuse_min_a : cable->fuse_min_a;
+    double most = other ? cable->area_fuse_max_a : cable->fuse_max_a;
+
+    if (cable->fuse_ok || most <= 0 || least > most)
         return "";
-    if (cable->fuse_max_a - cable->fuse_min_a < 0.5)
-        return arena_print(arena, "%.4g A", cable->fuse_min_a);
-    return arena_print(arena, "%.4g to %.4g A", cable->fuse_min_a, cable->fuse_max_a);
+    if (most - least < 0.5)
+        return arena_print(arena, "%.4g A", least);
+    return arena_print(arena, "%.4g to %.4g A", least, most);
 }
 
 static const char *fuse_wanted(struct arena *arena, const struct circuit_cable *cable)

@@ -37,6 +37,7 @@ static const struct column cable_columns[] = {
     { TEXT(circuit_cable, design_scenario, "design_scenario", "When") },
     { REAL(circuit_cable, return_m, "return_m", "Way back", "m"), .decimals = 1 },
     { WHOLE(circuit_cable, runs, "runs", "Runs", NULL) },
+    { WHOLE(circuit_cable, area_runs, "area_runs", "Runs that pass", NULL) },
     { REAL(circuit_cable, conductor_c, "conductor_c", "Conductor", "C"), .decimals = 0 },
     { REAL(circuit_cable, rule_total_drop_percent, "rule_total_drop_percent", "Drop by the rule, from the source", "%"),
       .decimals = 2, .none = NONE_BELOW_ZERO, .quiet = 1 },

@@ -457,6 +457,15 @@ static const struct key keys[] = {
       .fallback = "normal",
       .meaning = "strict: advice counts as requirement",
       .source = COMMON },
+    { .section = "rules",
+      .name = "sizes",
+      .type = KEY_CHOICE,
+      AT(rules_choice, sizes),
+      .words = "as-wired|metric|us",
+      .fallback = "as-wired",
+      .meaning = "which sizes to choose cables from: as most installed cables are typed, else the rule set's; "
+                 "mm2; or AWG",
+      .source = COMMON },
     SPECIAL("rules", "file", read_rules_file, 0, "a file", NULL,
             "your own table, with set = own; path as seen from the profile", NULL),
 

@@ -132,6 +132,54 @@ TEST(a_left_out_area_is_sized_to_pass)
     done();
 }
 
+/* Sizes to buy are of the drum on board, whatever book judges; [rules] sizes comes before both. */
+TEST(sizes_are_those_of_the_boat)
+{
+    static const char form[] = "%s[load a]\nsupply = dc\ncurrent = 12 A\nhours = 1 h\n"
+                               "[cable feeder]\nfrom = house\nto = panel\nlength = 4 m\n%s\n"
+                               "[cable run-a]\nfrom = panel\nto = a\nlength = 6 m\n%s\n";
+    static const struct {
+        enum rule_set_id set;
+        const char *area, *rules, *unit;
+    } rows[] = {
+        { RULES_ABYC_E11, "", "", "AWG" },
+        { RULES_ISO13297, "", "", "mm2" },
+        { RULES_ABYC_E11, "area = 16 mm2", "", "mm2" },
+        { RULES_ISO13297, "area = 6 AWG", "", "AWG" },
+        { RULES_ABYC_E11, "area = 6 AWG", "[rules]\nsizes = metric", "mm2" },
+        { RULES_ISO13297, "area = 16 mm2", "[rules]\nsizes = us", "AWG" },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct circuit *c = circuit_of(rows[i].set, form, bank, rows[i].area, rows[i].rules);
+        const struct circuit_cable *run = cable_named(c, "run-a");
+
+        assert_non_null(strstr(run->size, rows[i].unit));
+        assert_int_equal(c->us_sizes, strcmp(rows[i].unit, "AWG") == 0);
+        assert_true(run->ampacity_ok && run->drop_ok && run->smallest_ok);
+    }
+    done();
+}
+
+/* What no single conductor carries is proposed as several; typed in, the proposal passes. */
+TEST(several_conductors_where_one_is_not_enough)
+{
+    static const char form[] = "%s[bank more]\nrole = bow\nchemistry = lfp\nblock_capacity = 600 Ah at 20 h\n"
+                               "block_voltage = 12 V\ninternal_resistance = 0.5 mohm\nmax_discharge = 1000 A\n"
+                               "[load thruster]\nsupply = dc\nbank = more\ncurrent = 700 A\nhours = 1 h\n"
+                               "[cable run]\nfrom = more\nto = thruster\nlength = 1 m\narea = %g mm2\nruns = %g\n"
+                               "insulation = 105 C\n";
+    const struct circuit_cable thin = *cable_named(circuit_of(RULES_ABYC_E11, form, bank, 95.0, 1.0), "run");
+    const struct circuit_cable as_told =
+        *cable_named(circuit_of(RULES_ABYC_E11, form, bank, thin.area_mm2, thin.area_runs), "run");
+
+    assert_true(!thin.ampacity_ok && thin.area_runs > 1 && !thin.area_short);
+    assert_true(as_told.ampacity_ok && as_told.drop_ok && as_told.area_runs == thin.area_runs);
+    assert_true(thin.area_fuse_min_a >= 700 && thin.area_fuse_max_a >= thin.area_fuse_min_a);
+    row_check("fuses of the proposal", thin.area_fuse_max_a, as_told.fuse_max_a, 1e-9, "property: typed in, the same");
+    done();
+}
+
 TEST(metres_and_feet_agree)
 {
     static const char form[] = "%s[load lamp]\nsupply = dc\ncurrent = 8 A\nhours = 1 h\n"

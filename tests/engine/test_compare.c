@@ -252,8 +252,8 @@ TEST(the_cable_that_a_change_overloads_is_named)
     const struct compare *c;
 
     bad[1].fuse_ok = 0;
-    bad[1].fuse_min_a = 300;
-    bad[1].fuse_max_a = 400;
+    bad[1].area_fuse_min_a = 300; /* with the size that it takes, not with the one that is there */
+    bad[1].area_fuse_max_a = 400;
     bad[1].fuse_note = "150 A opens";
     c = wired(arena, &before, &after);
     assert_true(c->sides[0].passes);

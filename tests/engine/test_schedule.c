@@ -45,12 +45,13 @@ TEST(sizes_read_both_ways)
     }
 }
 
-/* Metric or US where nobody says: by the set, but a metric cable on board makes it metric. */
+/* Metric or US where nobody says: as the boat is wired, by the set where no cable has a size. */
 TEST(units_of_their_own)
 {
     struct arena *arena = arena_new();
 
-    assert_int_equal(circuit_of(arena, &rules_iso13297, BANK RUN_TO_PUMP "length = 5 m\narea = 2 AWG\n")->us_sizes, 0);
+    assert_int_equal(circuit_of(arena, &rules_iso13297, BANK RUN_TO_PUMP "length = 5 m\narea = 2 AWG\n")->us_sizes, 1);
+    assert_int_equal(circuit_of(arena, &rules_iso13297, BANK RUN_TO_PUMP "length = 5 m\n")->us_sizes, 0);
     assert_int_equal(circuit_of(arena, &rules_abyc_e11, BANK RUN_TO_PUMP "length = 5 m\narea = 2 AWG\n")->us_sizes, 1);
     assert_int_equal(circuit_of(arena, &rules_abyc_e11, BANK RUN_TO_PUMP "length = 5 m\n")->us_sizes, 1);
     assert_int_equal(circuit_of(arena, &rules_abyc_e11, BANK RUN_TO_PUMP "length = 5 m\narea = 35 mm2\n")->us_sizes, 0);

@@ -1,0 +1,90 @@
+/* circuit_again.c - what the cables that fail should be, found by sizing the whole boat again.
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+
+#include "base/arena.h"
+#include "engine/circuit_report.h"
+#include "parts/fuse.h"
+
+/*
+ * All cables that fail are freed at once and the whole boat is sized again, so that the answer is one set that
+ * works together. Where not even the thickest standard size carries the current or can be protected, a run gets
+ * one more conductor per pole, and it is sized again.
+ */
+
+/* Conductors in parallel per pole that are still proposed. Lugs on a post end there: four, common practice. */
+static const double MOST_RUNS = 4;
+
+/* 1 where the row is to be sized again: its copper fails, installed or sized. */
+static int copper_fails(const struct circuit_cable *row)
+{
+    return !(row->drop_ok && row->ampacity_ok && row->smallest_ok);
+}
+
+/* Frees what fails; the count of freed wires. */
+static size_t free_failing(struct model *again, const struct circuit_cable *rows)
+{
+    size_t freed = 0;
+
+    for (size_t e = 0; e < again->graph->edge_count; e++)
+        if (copper_fails(&rows[e])) {
+            model_free_wire(again, e);
+            freed++;
+        }
+    return freed;
+}
+
+/* One more conductor for every failing run whose size does not do; 1 where one was added. */
+static int add_runs(struct model *again, const struct circuit_cable *rows)
+{
+    int added = 0;
+
+    for (size_t e = 0; e < again->graph->edge_count; e++) {
+        struct wire *w = &again->wires[e];
+
+        if (!copper_fails(&rows[e]) || w->runs >= MOST_RUNS || !model_size_fails(again, e))
+            continue;
+        w->runs += 1;
+        model_free_wire(again, e); /* thickest again, so that the next solve has a solution */
+        added = 1;
+    }
+    return added;
+}
+
+/* The size and number that would do, and the fuses that suit them. */
+static void note_needed(const struct report *r, const struct model *again, struct circuit_cable *row, size_t e)
+{
+    const struct wire *w = &again->wires[e];
+
+    row->area_mm2 = w->area_m2 * 1e6;
+    row->area_runs = w->runs;
+    if (!copper_fails(row))
+        return;
+    row->area_short = model_size_fails(again, e);
+    row->area_fuse_min_a = fuse_rating_up(w->plan_a);
+    row->area_fuse_max_a = wiring_fuse_limit(r->m->rules, w->ampacity.amps * w->runs, row->nominal_v);
+}
+
+enum status report_size_again(const struct report *r, struct circuit_cable *rows)
+{
+    struct model again;
+    const char **limited_by = arena_array(r->m->arena, r->m->graph->edge_count, sizeof *limited_by);
+    enum status status = model_make(&again, r->m->arena, r->m->graph, r->m->rules, r->m->charge);
+
+    if (!limited_by)
+        return STATUS_NO_MEMORY;
+    if (status != STATUS_OK)
+        return status;
+    again.scenarios = r->m->scenarios;
+    again.scenario_count = r->m->scenario_count;
+    if (free_failing(&again, rows) == 0)
+        return STATUS_OK;
+    do {
+        model_set_banks(&again, (struct bank_state_of){ again.charge, 0 });
+        if ((status = model_size(&again, limited_by)) != STATUS_OK)
+            return status;
+    } while (add_runs(&again, rows));
+    for (size_t e = 0; e < again.graph->edge_count; e++)
+        note_needed(r, &again, &rows[e], e);
+    return STATUS_OK;
+}
