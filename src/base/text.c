@@ -72,6 +72,40 @@ int span_split(struct span *rest, char mark, struct span *piece)
     return 1;
 }
 
+/* Letters and digits in small, everything else a blank. */
+static char plain(char c)
+{
+    return c >= 'A' && c <= 'Z'                               ? (char)(c - 'A' + 'a')
+           : (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c
+                                                              : ' ';
+}
+
+/* 1 where that word of so many bytes stands somewhere in the name. */
+static int holds_word(const char *name, const char *word, size_t length)
+{
+    for (; *name; name++) {
+        size_t i = 0;
+
+        while (i < length && name[i] && plain(name[i]) == plain(word[i]))
+            i++;
+        if (i == length)
+            return 1;
+    }
+    return 0;
+}
+
+int text_holds(const char *name, const char *words)
+{
+    while (*words) {
+        const size_t length = strcspn(words, "|");
+
+        if (holds_word(name, words, length))
+            return 1;
+        words += length + (words[length] == '|');
+    }
+    return 0;
+}
+
 /* Length of the well-formed sequence at p, 0 where there is none. Ranges of the second byte: RFC 3629,
  * section 4. */
 static size_t utf8_sequence(const unsigned char *p, size_t left)

@@ -32,6 +32,13 @@ int span_starts(struct span s, const char *word);  /* ASCII case ignored */
  */
 int span_split(struct span *rest, char mark, struct span *piece);
 
+/*
+ * 1 where a name holds one of the words divided by '|', anywhere in it, so that "bilge" finds
+ * "bilge-pump-port". ASCII case is ignored, and whatever is no ASCII letter or digit is a blank. No words:
+ * 0.
+ */
+int text_holds(const char *name, const char *words);
+
 /* First byte that is not well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms), NULL where all is.
  */
 const char *text_utf8_fault(const char *text, size_t length);

@@ -109,6 +109,11 @@ const struct measured *boat_measured(const struct boat *boat, const char *name)
     return NULL;
 }
 
+int boat_ac_sources(const struct boat *boat)
+{
+    return (boat->shore.fitted != 0) + (boat->inverter_count > 0) + (boat->generator_count > 0);
+}
+
 enum seen_word boat_fact(const struct boat *boat, const char *name, enum seen_fact fact)
 {
     const struct seen *seen = boat_seen(boat, name);

@@ -96,6 +96,10 @@ struct boat {
 /* The house bank, or NULL where the profile has none. Linking has refused a second one. */
 const struct bank *boat_house_bank(const struct boat *boat);
 
+/* How many different sources of AC she has: shore, inverter, generator; 0..3. From two on a selector must
+ * keep them apart. */
+int boat_ac_sources(const struct boat *boat);
+
 /* What things of that name there are, as enum seen_thing bits; 0: none. A name may belong to several
  * ("windlass" as a load and its cable). */
 unsigned boat_things(const struct boat *boat, const char *name);

@@ -142,8 +142,7 @@ static const struct paths *tree_of(struct trees *t, const char *source)
     return t->failed ? NULL : &t->paths[t->count++];
 }
 
-/* [mohm] as the circuit found it, temperature and age counted; without a circuit, new. */
-static double bank_mohm(const struct circuit *circuit, const struct bank *bank)
+double expect_bank_mohm(const struct circuit *circuit, const struct bank *bank)
 {
     for (size_t i = 0; circuit && i < circuit->bank_count; i++)
         if (strcmp(circuit->banks[i].name, bank->name) == 0)
@@ -159,7 +158,7 @@ static void expect_path(struct expected_load *e, struct trees *t, const struct l
     const size_t place = paths ? paths_find(paths, load->name) : PATH_NONE;
     const char *gap = arena_print(t->arena, "a [cable NAME] with to = %s", load->name);
 
-    e->bank_mohm = bank_mohm(t->circuit, load->bank);
+    e->bank_mohm = expect_bank_mohm(t->circuit, load->bank);
     t->failed |= !gap;
     if (place == PATH_NONE) {
         e->path_gap = gap;

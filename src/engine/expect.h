@@ -22,6 +22,10 @@ struct volts_band {
 };
 struct volts_band expect_bank_volts(const struct bank *bank);
 
+/* Resistance of a bank [mohm] as the circuit found it, links, temperature and age counted; without a circuit
+ * (NULL) as labelled or usual, new. */
+double expect_bank_mohm(const struct circuit *circuit, const struct bank *bank);
+
 /*
  * What every load should draw and, where its cables are known, which volts it should have.
  *

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "engine/expect.h"
 #include "engine/paths.h"
 #include "parts/bank.h"
@@ -120,38 +121,12 @@ static void step_amps(struct handover_step *s, const char *where, double low, do
 
 /* --- words --- */
 
-/* Lower case; whatever is no letter or digit is a space, so that "fresh-water" is "fresh water". */
-static char plain(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c + 32) : (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c : ' ';
-}
-
-/* 1 where the name holds one of the words; words are lower case, divided by |. */
-static int holds(const char *name, const char *words)
-{
-    for (;;) {
-        const size_t length = strcspn(words, "|");
-
-        for (const char *at = name; *at; at++) {
-            size_t i = 0;
-
-            while (i < length && at[i] && plain(at[i]) == words[i])
-                i++;
-            if (i == length)
-                return 1;
-        }
-        if (!words[length])
-            return 0;
-        words += length + 1;
-    }
-}
-
 /* The first kind whose words the name holds; the last kind, without words, takes the rest. */
 static size_t kind_of(const struct load *load)
 {
     size_t k = 0;
 
-    while (k + 1 < KINDS && !holds(load->name, kinds[k].words))
+    while (k + 1 < KINDS && !text_holds(load->name, kinds[k].words))
         k++;
     return k;
 }
@@ -159,7 +134,7 @@ static size_t kind_of(const struct load *load)
 /* Starters have a step of their own, and never stay on. */
 static int is_starter(const struct load *load)
 {
-    return holds(load->name, "starter|cranking|start motor");
+    return text_holds(load->name, "starter|cranking|start motor");
 }
 
 /* --- what is on --- */
@@ -190,23 +165,13 @@ static void current_add(struct sheet_work *w, const char *node, double amps)
         w->cable_a[w->paths.cable[place]] += amps;
 }
 
-/* Resistance of the house bank [mohm]: links included where the circuit was worked
- * out, else by chemistry and size. */
-static double bank_mohm(const struct sheet_work *w)
-{
-    for (size_t i = 0; w->circuit && i < w->circuit->bank_count; i++)
-        if (strcmp(w->circuit->banks[i].name, w->house->name) == 0)
-            return w->circuit->banks[i].resistance_mohm;
-    return 1e3 * bank_resistance(w->house);
-}
-
 /* Volts at a node with all that is on [V]; 0: no cable to it in the profile. */
 static double volts_at(const struct sheet_work *w, const char *node)
 {
     size_t place = w->circuit ? paths_find(&w->paths, node) : PATH_NONE;
     const double open =
         chemistry_open_circuit(w->house->chemistry, w->boat->plan.start_charge.value) * bank_cells(w->house);
-    double lost = (w->low_a + w->high_a) / 2 * bank_mohm(w);
+    double lost = (w->low_a + w->high_a) / 2 * expect_bank_mohm(w->circuit, w->house);
 
     if (place == PATH_NONE)
         return 0;
@@ -301,12 +266,6 @@ static void steps_rest(struct sheet_work *w)
     }
 }
 
-/* How many different sources can reach the AC panel: from two on a selector must keep them apart. */
-static int ac_sources(const struct boat *boat)
-{
-    return (boat->shore.fitted != 0) + (boat->inverter_count > 0) + (boat->generator_count > 0);
-}
-
 /* The dock's end first, else the loose end of the lead is live. */
 static void steps_unplug(struct sheet_work *w)
 {
@@ -317,7 +276,7 @@ static void steps_unplug(struct sheet_work *w)
     step_add(
         w, "Pedestal breaker off; pull the dock end of the lead first, then the boat's end; close the inlet",
         "inlet pins dead", "volts at the pins: a source on board feeds the inlet; stop, and do not touch it");
-    if (ac_sources(w->boat) > 1)
+    if (boat_ac_sources(w->boat) > 1)
         step_add(w, "AC selector to off", "sockets dead", "sockets live: a second source reaches the panel");
 }
 
@@ -603,7 +562,7 @@ static int wired_ahead(const struct sheet_work *w, const struct load *load)
     if (place == PATH_NONE)
         return 0;
     for (; place != PATH_NONE; place = w->paths.parent[place])
-        if (holds(w->paths.nodes[place], "panel|switchboard"))
+        if (text_holds(w->paths.nodes[place], "panel|switchboard"))
             return 0;
     return 1;
 }
@@ -646,7 +605,7 @@ static void hazards(struct handover *h, const struct boat *boat)
         h->lithium |= boat->banks[i].chemistry == CHEMISTRY_LFP;
         h->lead |= boat->banks[i].chemistry != CHEMISTRY_LFP;
     }
-    h->mains = ac_sources(boat) > 0;
+    h->mains = boat_ac_sources(boat) > 0;
 }
 
 enum status handover_run(const struct handover **out, struct arena *arena, const struct boat *boat,

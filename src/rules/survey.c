@@ -439,7 +439,7 @@ static void hazards(struct survey *s, const struct boat *boat)
         s->lithium |= boat->banks[i].chemistry == CHEMISTRY_LFP;
         s->lead |= boat->banks[i].chemistry != CHEMISTRY_LFP;
     }
-    s->mains = boat->shore.fitted || boat->inverter_count > 0 || boat->generator_count > 0;
+    s->mains = boat_ac_sources(boat) > 0;
 }
 
 enum status survey_run(const struct survey **out, struct arena *arena, const struct survey_input *input)

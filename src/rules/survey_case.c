@@ -1,9 +1,9 @@
 /* survey_case.c - what the tests of rules may ask of the boat, the circuit and the rule set.
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
+#include "base/text.h"
 #include "rules/survey_rule.h"
 
 /*
@@ -119,38 +119,6 @@ enum seen_word case_seen(const struct survey_case *c, enum seen_fact fact)
     return boat_fact(c->input->boat, c->name, fact);
 }
 
-/* Letters and digits in small, everything else a blank. */
-static char plain(char letter)
-{
-    return isalnum((unsigned char)letter) ? (char)tolower((unsigned char)letter) : ' ';
-}
-
-/* Anywhere in the name, so that "bilge" finds "bilge-pump-port". */
-static int holds_word(const char *name, const char *word, size_t length)
-{
-    for (; *name; name++) {
-        size_t i = 0;
-
-        while (i < length && name[i] && plain(name[i]) == plain(word[i]))
-            i++;
-        if (i == length)
-            return 1;
-    }
-    return 0;
-}
-
-int name_holds(const char *name, const char *words)
-{
-    while (*words) {
-        const size_t length = strcspn(words, "|");
-
-        if (holds_word(name, words, length))
-            return 1;
-        words += length + (words[length] == '|');
-    }
-    return 0;
-}
-
 /* Where a load hangs: at the node it names, else at one of its own name. */
 static const char *load_node_name(const struct load *load)
 {
@@ -195,7 +163,7 @@ int cable_cranks(const struct survey_case *c, const struct cable *cable)
 {
     const struct load *load = load_of(c->input->boat, cable);
 
-    return load && name_holds(load->name, words_starter);
+    return load && text_holds(load->name, words_starter);
 }
 
 /* --- the circuit --- */
@@ -217,6 +185,16 @@ const struct circuit_bank *case_bank(const struct survey_case *c, const char *na
     for (size_t i = 0; circuit && i < circuit->bank_count; i++)
         if (strcmp(circuit->banks[i].name, name) == 0)
             return &circuit->banks[i];
+    return NULL;
+}
+
+const struct expected_load *case_expected(const struct survey_case *c, const char *name)
+{
+    const struct expectation *e = c->input->expected;
+
+    for (size_t i = 0; e && i < e->load_count; i++)
+        if (strcmp(e->loads[i].name, name) == 0)
+            return &e->loads[i];
     return NULL;
 }
 

@@ -132,14 +132,16 @@ int case_assumed(const struct survey_case *c, const char *kind, const char *name
 /* What was seen of the present thing; SEEN_UNKNOWN where nobody looked. */
 enum seen_word case_seen(const struct survey_case *c, enum seen_fact fact);
 
-/* 1 where a name holds one of the words separated by '|'; case and punctuation aside. */
-int name_holds(const char *name, const char *words);
-
+/* Words that tell what a thing is from its name, for text_holds. */
 extern const char words_navigation_light[], words_bilge_pump[], words_starter[];
 
 /* What the circuit found of a cable, a bank; NULL: nothing. */
 const struct circuit_cable *case_cable(const struct survey_case *c, const char *name);
 const struct circuit_bank *case_bank(const struct survey_case *c, const char *name);
+
+/* What a load of that name should draw and lose, from expect_run; NULL: it is no load, or nothing was worked
+ * out. */
+const struct expected_load *case_expected(const struct survey_case *c, const char *name);
 
 /* The first cable with an end of that name; NULL: none. */
 const struct cable *cable_touching(const struct boat *boat, const char *name);

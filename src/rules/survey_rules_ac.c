@@ -12,9 +12,7 @@
 /* Mains volts somewhere on board, from whatever source. */
 static int has_ac(const struct survey_case *c)
 {
-    const struct boat *boat = c->input->boat;
-
-    return boat->shore.fitted || boat->inverter_count > 0 || boat->generator_count > 0;
+    return boat_ac_sources(c->input->boat) > 0;
 }
 
 static int has_other_source(const struct survey_case *c)
@@ -25,9 +23,7 @@ static int has_other_source(const struct survey_case *c)
 /* Shore, inverter, generator: more than one kind of them can meet. */
 static int has_two_sources(const struct survey_case *c)
 {
-    const struct boat *boat = c->input->boat;
-
-    return (boat->shore.fitted != 0) + (boat->inverter_count > 0) + (boat->generator_count > 0) > 1;
+    return boat_ac_sources(c->input->boat) > 1;
 }
 
 /* --- what the inlet is asked to carry --- */

@@ -263,9 +263,7 @@ static void test_sae(struct survey_case *c)
 
 static int has_ac(const struct survey_case *c)
 {
-    const struct boat *boat = c->input->boat;
-
-    return boat->shore.fitted || boat->inverter_count > 0 || boat->generator_count > 0;
+    return boat_ac_sources(c->input->boat) > 0;
 }
 
 #define CFR_LIMIT(section, clause_, limit_)                                                                  \

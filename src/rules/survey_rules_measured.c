@@ -15,29 +15,18 @@ static const struct measured *measured_of(const struct survey_case *c)
     return c->thing;
 }
 
-/* What the load should draw and lose, from expect_run; NULL: it is no load, or nothing was worked out. */
-static const struct expected_load *expected_of(const struct survey_case *c)
-{
-    const struct expectation *e = c->input->expected;
-
-    for (size_t i = 0; e && i < e->load_count; i++)
-        if (strcmp(e->loads[i].name, c->name) == 0)
-            return &e->loads[i];
-    return NULL;
-}
-
 /* --- current --- */
 
 static int has_current(const struct survey_case *c)
 {
-    return range_known(&measured_of(c)->current) && expected_of(c);
+    return range_known(&measured_of(c)->current) && case_expected(c, c->name);
 }
 
 /* MEA-01. The band comes from the profile: low and high power, and 10 %
  * either way where one number was typed. */
 static void test_current(struct survey_case *c)
 {
-    const struct expected_load *e = expected_of(c);
+    const struct expected_load *e = case_expected(c, c->name);
     const double amps = measured_of(c)->current.value;
 
     case_judge(c, amps >= e->low_a && amps <= e->high_a,
@@ -50,7 +39,7 @@ static void test_current(struct survey_case *c)
 static int has_drop(const struct survey_case *c)
 {
     return range_known(&measured_of(c)->volts) && range_known(&measured_of(c)->source_volts) &&
-           expected_of(c);
+           case_expected(c, c->name);
 }
 
 /*
@@ -64,7 +53,7 @@ static const double excess_share = 0.25, excess_volts = 0.1;
 static void test_joint(struct survey_case *c)
 {
     const struct measured *m = measured_of(c);
-    const struct expected_load *e = expected_of(c);
+    const struct expected_load *e = case_expected(c, c->name);
     const double amps = range_or(&m->current, (e->low_a + e->high_a) / 2);
     const double lost = m->source_volts.value - m->volts.value, due = amps * e->path_mohm * 1e-3,
                  excess = lost - due;

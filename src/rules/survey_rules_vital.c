@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/text.h"
 #include "parts/bank.h"
 #include "rules/survey_rule.h"
 
@@ -11,17 +12,6 @@
  * run. Measured ones go before calculated ones, and where neither is known the finding says
  * which cable or reading would settle it.
  */
-
-/* What was worked out for a load by name; NULL: nothing. */
-static const struct expected_load *expected_of(const struct survey_case *c, const char *name)
-{
-    const struct expectation *e = c->input->expected;
-
-    for (size_t i = 0; e && i < e->load_count; i++)
-        if (strcmp(e->loads[i].name, name) == 0)
-            return &e->loads[i];
-    return NULL;
-}
 
 /* --- starting --- */
 
@@ -71,7 +61,7 @@ static int is_starter(const struct survey_case *c)
 {
     const struct load *load = c->thing;
 
-    return name_holds(load->name, words_starter) && load->bank;
+    return text_holds(load->name, words_starter) && load->bank;
 }
 
 /* Least volts at a starter while it turns, for each 12 V: as in the cranking test of starting batteries. */
@@ -81,7 +71,7 @@ static const double cranking_volts = 9.6;
 static void test_cranking(struct survey_case *c)
 {
     const struct load *load = c->thing;
-    const struct expected_load *e = expected_of(c, load->name);
+    const struct expected_load *e = case_expected(c, load->name);
     const struct measured *m = boat_measured(c->input->boat, load->name);
     const double least = cranking_volts * bank_nominal_voltage(load->bank) / 12;
 
@@ -127,14 +117,14 @@ static int is_light(const struct survey_case *c)
 {
     const struct load *load = c->thing;
 
-    return name_holds(load->name, words_navigation_light) && load->supply == SUPPLY_DC;
+    return text_holds(load->name, words_navigation_light) && load->supply == SUPPLY_DC;
 }
 
 static int is_pump(const struct survey_case *c)
 {
     const struct load *load = c->thing;
 
-    return name_holds(load->name, words_bilge_pump) && load->supply == SUPPLY_DC;
+    return text_holds(load->name, words_bilge_pump) && load->supply == SUPPLY_DC;
 }
 
 /* Drop limit of a vital load [-]: the set's own for that name; where it has none, usual ones. */
@@ -153,7 +143,7 @@ static void judge_volts(struct survey_case *c, double usual)
 {
     const struct load *load = c->thing;
     const struct measured *m = boat_measured(c->input->boat, c->name);
-    const struct expected_load *e = expected_of(c, c->name);
+    const struct expected_load *e = case_expected(c, c->name);
     const double nominal =
         load->converter ? load->converter->voltage.value : bank_nominal_voltage(load->bank);
     const double limit = vital_limit(c, usual);
@@ -197,7 +187,7 @@ static void test_pump_count(struct survey_case *c)
     double pumps = 0;
 
     for (size_t i = 0; i < boat->load_count; i++)
-        pumps += name_holds(boat->loads[i].name, words_bilge_pump) ? boat->loads[i].count.value : 0;
+        pumps += text_holds(boat->loads[i].name, words_bilge_pump) ? boat->loads[i].count.value : 0;
     case_judge(c, pumps >= 2,
                SAY(c, "%.0f bilge pump%s in the profile; two hulls", pumps, pumps == 1 ? "" : "s"));
 }

@@ -149,6 +149,26 @@ TEST(nearest_word)
     assert_null(nearest("x", words));
 }
 
+TEST(a_name_holds_a_word)
+{
+    static const struct {
+        const char *name, *words;
+        int want;
+    } rows[] = {
+        { "bilge-pump-port", "bilge", 1 },
+        { "Bilge_Pump", "sump|bilge pump", 1 },
+        { "fresh-water", "fresh water", 1 },
+        { "water", "fresh water", 0 },
+        { "sea water pump", "windlass|sea water", 1 },
+        { "pump", "", 0 },
+        { "", "pump", 0 },
+        { "pum", "pump", 0 },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        assert_int_equal(text_holds(rows[i].name, rows[i].words), rows[i].want);
+}
+
 TEST(split_and_trim)
 {
     struct span rest = span_of("a, b ,,"), piece;
