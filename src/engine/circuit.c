@@ -415,7 +415,9 @@ static long metric_lead(const struct boat *boat)
 static const struct wiring_rules *as_wired(struct arena *arena, const struct boat *boat,
                                            const struct wiring_rules *rules)
 {
-    long lead = boat->rules.sizes == SIZES_METRIC ? 1 : boat->rules.sizes == SIZES_US ? -1 : metric_lead(boat);
+    long lead = boat->rules.sizes == SIZES_METRIC ? 1
+                : boat->rules.sizes == SIZES_US   ? -1
+                                                  : metric_lead(boat);
 
     return lead == 0 ? rules : rules_in_series(arena, rules, lead > 0 ? AREA_METRIC : AREA_AWG);
 }

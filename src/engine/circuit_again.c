@@ -7,12 +7,13 @@
 #include "parts/fuse.h"
 
 /*
- * All cables that fail are freed at once and the whole boat is sized again, so that the answer is one set that
- * works together. Where not even the thickest standard size carries the current or can be protected, a run gets
- * one more conductor per pole, and it is sized again.
+ * All cables that fail are freed at once and the whole boat is sized again, so that the answer is one set
+ * that works together. Where not even the thickest standard size carries the current or can be protected, a
+ * run gets one more conductor per pole, and it is sized again.
  */
 
-/* Conductors in parallel per pole that are still proposed. Lugs on a post end there: four, common practice. */
+/* Conductors in parallel per pole that are still proposed: a post takes four lugs, ABYC E-11 as quoted and
+ * common practice. */
 static const double MOST_RUNS = 4;
 
 /* 1 where the row is to be sized again: its copper fails, installed or sized. */
@@ -52,7 +53,8 @@ static int add_runs(struct model *again, const struct circuit_cable *rows)
 }
 
 /* The size and number that would do, and the fuses that suit them. */
-static void note_needed(const struct report *r, const struct model *again, struct circuit_cable *row, size_t e)
+static void note_needed(const struct report *r, const struct model *again, struct circuit_cable *row,
+                        size_t e)
 {
     const struct wire *w = &again->wires[e];
 
