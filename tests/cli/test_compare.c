@@ -3,9 +3,12 @@
 #include "support/test.h"
 
 #include <math.h>
+#include <pty.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include "support/json.h"
 #include "support/run.h"
@@ -224,4 +227,48 @@ TEST(a_larger_inverter_alone_overloads_its_feed)
                  strstr(text_at(json_array_get(findings, i), "place"), "inverter") != NULL;
     assert_true(named && found);
     json_decref(json);
+}
+
+/* What compare shows of a change on a terminal, with one more variable in its environment. Free it. */
+static char *on_a_terminal(const char *variable)
+{
+    char program[512], *text = calloc(1, 1 << 18);
+    ssize_t n = readlink("/proc/self/exe", program, sizeof program - 1);
+    size_t used = 0;
+    int terminal, status;
+    pid_t child;
+
+    assert_non_null(text);
+    assert_true(n > 0);
+    program[n] = '\0';
+    strcpy(strrchr(program, '/') + 1, "bridgedeck");
+    assert_true((child = forkpty(&terminal, NULL, NULL, NULL)) >= 0);
+    if (child == 0) {
+        execle(program, program, "compare", boat, bigger, "--quiet", NULL,
+               (char *const[]){ "TERM=xterm", (char *)(uintptr_t)variable, NULL });
+        _exit(127);
+    }
+    while (used < (1 << 18) - 1 && (n = read(terminal, text + used, (1 << 18) - 1 - used)) > 0)
+        used += (size_t)n;
+    close(terminal);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 0);
+    return text;
+}
+
+/* Green where a difference is for the better, red where it is for the worse, and its sign says it as well; on a terminal only. */
+TEST(differences_are_coloured_on_a_terminal_only)
+{
+    char *shown = on_a_terminal("LANG=C"), *plain = on_a_terminal("NO_COLOR=1");
+    struct run run;
+
+    assert_non_null(strstr(shown, "\033[32m      +6.8\033[0m")); /* lowest charge */
+    assert_non_null(strstr(shown, "\033[31m      +2.7\033[0m")); /* hours of the generator */
+    assert_null(strchr(plain, '\033'));
+    assert_non_null(strstr(plain, "+6.8"));
+    RUN(&run, "compare", boat, bigger);
+    assert_null(strchr(run.out, '\033'));
+    run_free(&run);
+    free(shown);
+    free(plain);
 }
