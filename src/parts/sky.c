@@ -12,13 +12,12 @@
  *
  *     outside the air       Spencer 1971; ASTM E490
  *     clear sky             Haurwitz 1945
- *     shape of a day        Collares-Pereira & Rabl 1979
- *     diffuse share         Erbs, Klein & Duffie 1982, of an hour and of a day
+ *     diffuse share         Erbs, Klein & Duffie 1982
  *     on a tilted plane     Hay & Davies 1980 with Liu & Jordan 1960
  *     loss by incidence     ASHRAE 93; mean angles Brandemuehl & Beckman 1980
  *
- * Angles in degrees but for w, ws and declination, which are radians as in the papers; W/m2, and kWh/m2 for
- * days. "Light" in models.md; held by tests/parts/test_sky.c.
+ * Angles in degrees but for the declination, which is in radians as in the paper; W/m2, and kWh/m2 for days.
+ * "Light" in models.md; held by tests/parts/test_sky.c.
  */
 
 static const double PI = 180.0 * DEGREE;

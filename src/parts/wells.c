@@ -11,8 +11,8 @@
  *     q1'  = even + (q1 - even) exp(-k t) - I d(t)
  *     d(t) = ((1 - r) + c (k t - 1 + r))/k, r = exp(-k t)
  *
- * A limit is what makes q1' nothing, or full. The fit runs the other way: two capacities give c for a k in
- * closed form, and the third is met by a search for k. Held by tests/parts/test_wells.c.
+ * The fit runs the other way: two capacities give c for a k in closed form, and the third is met by a search
+ * for k. Held by tests/parts/test_wells.c.
  */
 
 /* Ampere-hours the available well loses for each ampere over the hours [h]: (1 - r)/k + c (k t - 1 + r)/k, r
