@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "support/run.h"
 #include "support/test.h"
 
 /* The parser's state while it reads. */
@@ -158,6 +159,19 @@ void page_read(struct page_seen *seen, const char *html, size_t length)
     if (XML_Parse(parser, html, (int)length, 1) != XML_STATUS_OK)
         fail_msg("line %lu: %s", XML_GetCurrentLineNumber(parser), XML_ErrorString(XML_GetErrorCode(parser)));
     XML_ParserFree(parser);
+}
+
+void page_of_report(struct page_seen *seen, const char *profile, const char *change)
+{
+    struct run run;
+
+    if (change)
+        RUN(&run, "report", profile, "--change", change);
+    else
+        RUN(&run, "report", profile);
+    assert_int_equal(run.code, 0);
+    page_read(seen, run.out, run.out_length);
+    run_free(&run);
 }
 
 void page_free(struct page_seen *seen)

@@ -28,6 +28,9 @@ struct page_seen {
 
 /* Fails the test where the text is not well-formed. Free with page_free. */
 void page_read(struct page_seen *seen, const char *html, size_t length);
+
+/* The report of a profile; change NULL: as she is. */
+void page_of_report(struct page_seen *seen, const char *profile, const char *change);
 void page_free(struct page_seen *seen);
 
 int page_has_id(const struct page_seen *seen, const char *id);
