@@ -19,7 +19,8 @@ enum fuse_remark {
     FUSE_NONE_FITS = 256,     /* no rating or no family will do */
     FUSE_CHARGING_END = 512,  /* the charging end wants one too */
     FUSE_OVER_VOLTS = 2048,   /* made for fewer volts than the circuit has */
-    FUSE_OF_STARTER = 1024    /* turns a starter: none asked for */
+    FUSE_OF_STARTER = 1024,   /* turns a starter: none asked for */
+    FUSE_WEAK_UNRULED = 4096  /* cannot break a short there, of which the rule set asks nothing */
 };
 
 /* One run of cable, both conductors. Texts never NULL unless said so. */

@@ -104,6 +104,7 @@ static const struct remark_row remark_rows[] = {
     { FUSE_TOO_WEAK, "too weak", "cannot break the current that a short there draws" },
     { FUSE_FAR_END, "opens late", "a short at the far end draws too little to open it soon" },
     { FUSE_LEANS, "backed up", "breaks less than a short there draws; the device before it breaks that" },
+    { FUSE_WEAK_UNRULED, "weak, not ruled", "cannot break a short there; this rule set asks nothing of it" },
     { FUSE_BREAKING_UNKNOWN, "breaking unknown", "its interrupt rating is not known: read it on the device" },
     { FUSE_CHARGING_END, "both ends", "the charging end wants a device too, close to the charging source" },
 };

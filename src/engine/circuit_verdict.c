@@ -8,6 +8,7 @@
 #include "engine/cable_fuse.h"
 #include "engine/circuit_report.h"
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 /*
  * Four things must hold for a cable: current within ampacity, drop within its limit, size not under the
@@ -63,6 +64,12 @@ static double load_breaker(const struct report *r, size_t edge)
     return 0;
 }
 
+/* What stands before a node: rating of the last device, largest interrupt rating of all, 0: none; whose it is. */
+struct guard {
+    double rating_a, breaks_a;
+    const char *breaker; /* cable */
+};
+
 /* Only a distance that was said, and a set that has a rule of it. */
 static void judge_distance(struct arena *arena, struct circuit_cable *row)
 {
@@ -84,30 +91,45 @@ static void judge_volts(struct arena *arena, struct circuit_cable *row)
                                     row->nominal_v));
 }
 
-/* lent_a: what the installed devices before this one break; ABYC E-11, as quoted, lets a fuse ahead lend it.
- */
-static void judge_faults(struct arena *arena, struct circuit_cable *row, double lent_a)
+/* A short at its own place that the device cannot break: a device before it may, where the set allows that. That both
+ * are coordinated, so that what is let through is bearable, only their makers' tables can say. */
+static void judge_breaking(const struct report *r, struct circuit_cable *row, struct guard before)
 {
+    struct arena *arena = r->m->arena;
+    enum breaking_rule rule = r->m->rules->breaking;
+
+    if (rule != BREAKING_AT_PLACE && at_least(before.breaks_a, row->fault_a))
+        cable_fuse_note(arena, row, FUSE_LEANS,
+                        arena_print(arena, "breaks %.0f A of %.0f A: leans on the fuse of %s", row->fuse_interrupt_a,
+                                    row->fault_a, before.breaker));
+    else if (rule == BREAKING_NOT_RULED)
+        cable_fuse_note(arena, row, FUSE_WEAK_UNRULED,
+                        arena_print(arena, "breaks %.0f A, a short gives %.0f A: not ruled by this set",
+                                    row->fuse_interrupt_a, row->fault_a));
+    else
+        cable_fuse_fail(arena, row, FUSE_TOO_WEAK,
+                        arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a,
+                                    row->fault_a));
+}
+
+static void judge_faults(const struct report *r, struct circuit_cable *row, struct guard before)
+{
+    struct arena *arena = r->m->arena;
+
     if (row->fault_a <= 0)
         return;
     if (row->fuse_interrupt_a <= 0 && !(row->fuse_remarks & FUSE_OVER_VOLTS))
         cable_fuse_note(arena, row, FUSE_BREAKING_UNKNOWN, "interrupt rating not known");
-    else if (row->fuse_interrupt_a > 0 && row->fuse_interrupt_a < row->fault_a && lent_a >= row->fault_a)
-        cable_fuse_note(arena, row, FUSE_LEANS,
-                 arena_print(arena, "breaks %.0f A of %.0f A: leans on the device before it",
-                             row->fuse_interrupt_a, row->fault_a));
-    else if (row->fuse_interrupt_a > 0 && row->fuse_interrupt_a < row->fault_a)
-        cable_fuse_fail(
-            arena, row, FUSE_TOO_WEAK,
-            arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
-    if (row->fault_far_a < fuse_sure_multiple * row->fuse_a)
+    else if (row->fuse_interrupt_a > 0 && !at_least(row->fuse_interrupt_a, row->fault_a))
+        judge_breaking(r, row, before);
+    if (!at_least(row->fault_far_a, fuse_sure_multiple * row->fuse_a))
         cable_fuse_fail(arena, row, FUSE_FAR_END,
-                  arena_print(arena, "a short at the far end gives %.0f A: too little to open it soon",
-                              row->fault_far_a));
+                        arena_print(arena, "a short at the far end gives %.0f A: too little to open it soon",
+                                    row->fault_far_a));
 }
 
 /* Rating against current and conductor, place, and both ends of the fault. Each failure adds its remark. */
-static void judge_installed(const struct report *r, struct circuit_cable *row, double lent_a)
+static void judge_installed(const struct report *r, struct circuit_cable *row, struct guard before)
 {
     struct arena *arena = r->m->arena;
 
@@ -122,7 +144,7 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, d
                                       : "no fuse protects this cable: no table has it");
     judge_distance(arena, row);
     judge_volts(arena, row);
-    judge_faults(arena, row, lent_a);
+    judge_faults(r, row, before);
 }
 
 /* The fuse that the profile names, or the breaker of the load behind; its class tells what it breaks. */
@@ -141,11 +163,6 @@ static void installed_device(const struct report *r, size_t edge, struct circuit
     row->fuse_interrupt_a =
         range_or(&c->fuse_interrupt, family ? fuse_breaking_a(family, row->nominal_v) : 0);
 }
-
-/* What stands before a node: rating of the last device, largest interrupt rating of all; 0: none. */
-struct guard {
-    double rating_a, breaks_a;
-};
 
 /* The device at the beginning of a run. It is needed where nothing before it protects this conductor; where
  * none is installed one is chosen, and that it is missing is a failure only of an installed cable. */
@@ -170,7 +187,7 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
         return;
     }
     if (row->fuse_installed) {
-        judge_installed(r, row, before.breaks_a);
+        judge_installed(r, row, before);
     } else {
         cable_fuse_choose(r->m->arena, row, starts_hard(r, edge));
         if (row->fuse_needed && row->installed_mm2 > 0)
@@ -342,7 +359,9 @@ static struct guard guard_after(struct guard before, const struct circuit_cable 
 {
     if (!row->fuse_installed && (!row->fuse_needed || row->installed_mm2 > 0))
         return before;
-    return (struct guard){ row->fuse_a, fmax(before.breaks_a, row->fuse_interrupt_a) };
+    if (row->fuse_interrupt_a > before.breaks_a)
+        return (struct guard){ row->fuse_a, row->fuse_interrupt_a, row->name };
+    return (struct guard){ row->fuse_a, before.breaks_a, before.breaker };
 }
 
 /* Rows from the source outwards, so that each knows the device before it; the rows stand in the profile's

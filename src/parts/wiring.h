@@ -53,6 +53,13 @@ struct interrupt_row {
  * stands on. 0 or NULL: the set says nothing of it, which is not the same as allowing anything; the
  * functions below say what then.
  */
+/* What is asked of a device that cannot break the short circuit at its own place. */
+enum breaking_rule {
+    BREAKING_BACKED_UP, /* allowed where an installed device before it breaks that; else it fails */
+    BREAKING_AT_PLACE,  /* it fails, whatever stands before it */
+    BREAKING_NOT_RULED  /* as BREAKING_BACKED_UP, but without one it is a remark: the set asks nothing */
+};
+
 struct wiring_rules {
     const char *name;  /* as typed: "cfr183" */
     const char *title; /* of the publication */
@@ -94,6 +101,8 @@ struct wiring_rules {
     const struct interrupt_row *interrupts; /* NULL: only "not below the fault current" */
     size_t interrupt_count;
     struct cite interrupt_cite;
+    enum breaking_rule breaking;
+    struct cite breaking_cite;
 };
 
 /* Where a conductor lies, for its correction factors. */

@@ -46,4 +46,6 @@ const struct wiring_rules rules_cfr183 = {
         { 1.8288, 0, 1, "72 inches from a battery" },
     },
     .distance_cite = { "33 CFR 183.455(b), 183.460(a)", "the 72 inches from memory", KNOWN_READ },
+    .breaking = BREAKING_NOT_RULED,
+    .breaking_cite = { "33 CFR 183.455", "no clause on breaking capacity", KNOWN_READ },
 };

@@ -59,4 +59,7 @@ const struct wiring_rules rules_iso10133 = {
         { 1e3, 1, 0, "any distance in a sheath, conduit or trunking all the way" },
     },
     .distance_cite = { "ISO 10133:2012", "clause 8.1", KNOWN_MEMORY },
+    .breaking = BREAKING_BACKED_UP,
+    .breaking_cite = { "IEC 60364-4-43", "clause 434.5.1 (coordinated back-up; the set only asks for enough)",
+                       KNOWN_MEMORY },
 };

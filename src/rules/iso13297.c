@@ -55,4 +55,7 @@ const struct wiring_rules rules_iso13297 = {
     .distance_cite = { "ISO 13297:2020", "clause 12.1", KNOWN_MEMORY },
     .charge_distance_m = 1.8,
     .charge_cite = { "ISO 13297:2020", "clause 12.3", KNOWN_QUOTED },
+    .breaking = BREAKING_BACKED_UP,
+    .breaking_cite = { "IEC 60364-4-43", "clause 434.5.1 (coordinated back-up; the set only asks for enough)",
+                       KNOWN_MEMORY },
 };

@@ -64,7 +64,7 @@ struct own_rules *own_rules_new(struct arena *arena, const char *file, struct di
     };
     own->rules.ampacity_cite = own->rules.engine_cite = own->rules.bundle_cite = own->rules.drop_cite =
         own->rules.drop_normal_cite = own->rules.drop_critical_cite = own->rules.smallest_cite =
-            own->rules.fuse_cite = own->rules.distance_cite = (struct cite){ file, NULL, KNOWN_USER };
+            own->rules.fuse_cite = own->rules.distance_cite = own->rules.breaking_cite = (struct cite){ file, NULL, KNOWN_USER };
     return own;
 }
 
@@ -134,6 +134,19 @@ static int set_fuse_rule(struct own_rules *own, const char *value)
     return 0;
 }
 
+/* The words stand in the order of enum breaking_rule. */
+static int set_breaking(struct own_rules *own, const char *value)
+{
+    static const char *const words[] = { "backed up", "at place", "not ruled" };
+
+    for (int i = 0; i < 3; i++)
+        if (strcmp(value, words[i]) == 0) {
+            own->rules.breaking = (enum breaking_rule)i;
+            return 1;
+        }
+    return 0;
+}
+
 /* KEY = VALUE under [set]; the second distance of a set is always that of a sheathed conductor. */
 static enum status set_line(struct own_rules *own, const char *key, const char *value, int line)
 {
@@ -147,6 +160,10 @@ static enum status set_line(struct own_rules *own, const char *key, const char *
         return set_fuse_rule(own, value) ? STATUS_OK
                                          : own_error(own, "set", key, line, "unknown rule",
                                                      "write not above, next standard or within multiple");
+    if (strcmp(key, "breaking") == 0)
+        return set_breaking(own, value) ? STATUS_OK
+                                        : own_error(own, "set", key, line, "unknown rule",
+                                                    "write backed up, at place or not ruled");
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
         if (strcmp(keys[i].name, key) == 0) {
             double v;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 #include "rules/survey_rule.h"
 
 /*
@@ -248,7 +249,7 @@ static void test_carries_load(struct survey_case *c)
     const struct protected_by by = cable_protection(c, cable_of(c));
     const struct circuit_cable *found = case_cable(c, c->name);
 
-    case_judge(c, found->design_a <= by.rating_a,
+    case_judge(c, at_least(by.rating_a, found->design_a),
                SAY(c, "%.4g A device for a steady %.1f A (%s)", by.rating_a, found->design_a,
                    scenario_words(found->design_scenario)));
 }
@@ -268,7 +269,9 @@ static void test_interrupt(struct survey_case *c)
                         boat_house_bank(c->input->boat)->chemistry == CHEMISTRY_LFP;
 
     c->priority = lithium ? 'A' : 'B';
-    if (c->input->rules->interrupts)
+    if (found->fuse_remarks & FUSE_LEANS)
+        c->cite = &c->input->rules->breaking_cite;
+    else if (c->input->rules->interrupts)
         c->cite = &c->input->rules->interrupt_cite;
     if (!(found->fuse_interrupt_a > 0))
         case_not_verified(
@@ -276,8 +279,10 @@ static void test_interrupt(struct survey_case *c)
             SAY(c, "a short behind the fuse draws %.0f A; what the fuse can break is not known",
                 found->fault_a),
             SAY(c, "[cable %s] fuse_interrupt, or the class behind the amps of fuse", cable->name));
+    else if (found->fuse_remarks & FUSE_LEANS) /* what is let through, only the makers' tables can say */
+        case_complies(c, SAY(c, "fuse %s", found->fuse_note));
     else
-        case_judge(c, found->fuse_interrupt_a >= found->fault_a,
+        case_judge(c, at_least(found->fuse_interrupt_a, found->fault_a),
                    SAY(c, "fuse breaks %.0f A; a short behind it draws %.0f A", found->fuse_interrupt_a,
                        found->fault_a));
 }
@@ -312,7 +317,7 @@ static void test_far_end(struct survey_case *c)
     const struct circuit_cable *found = case_cable(c, c->name);
     const double rating = cable_protection(c, cable_of(c)).rating_a;
 
-    case_judge(c, found->fault_far_a >= fuse_sure_multiple * rating,
+    case_judge(c, at_least(found->fault_far_a, fuse_sure_multiple * rating),
                SAY(c,
                    "a short at the far end draws %.0f A; a %.4g A device opens for sure within 5 s at %.0f A",
                    found->fault_far_a, rating, fuse_sure_multiple * rating));

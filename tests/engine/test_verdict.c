@@ -76,6 +76,43 @@ TEST(installed_cables)
     }
 }
 
+/* A weak device behind a strong one, behind a weak one, alone: each set as its text has it. */
+TEST(breaking_capacity_by_set)
+{
+    struct wiring_rules strict = rules_iso13297;
+    const struct {
+        const struct wiring_rules *rules;
+        const char *before; /* class of the device before it */
+        int ok;
+        unsigned remark;
+        const char *note;
+    } rows[] = {
+        { &rules_iso10133, "class-t", 1, FUSE_LEANS, "leans on the fuse of main" },
+        { &rules_iso13297, "class-t", 1, FUSE_LEANS, "leans on the fuse of main" },
+        { &rules_abyc_e11, "class-t", 1, FUSE_LEANS, "leans on the fuse of main" },
+        { &rules_cfr183, "class-t", 1, FUSE_LEANS, "leans on the fuse of main" },
+        { &rules_iso13297, "strip", 0, FUSE_TOO_WEAK, "a short gives" },
+        { &rules_abyc_e11, "strip", 0, FUSE_TOO_WEAK, "a short gives" },
+        { &rules_cfr183, "strip", 1, FUSE_WEAK_UNRULED, "not ruled by this set" },
+        { &strict, "class-t", 0, FUSE_TOO_WEAK, "a short gives" },
+    };
+
+    strict.breaking = BREAKING_AT_PLACE;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct arena *arena = arena_new();
+        const struct circuit_cable *row = &circuit_of(arena, rows[i].rules,
+            arena_print(arena,
+                        BANK "[load pump]\ncurrent = 8 A\n"
+                             "[cable main]\nfrom = house\nto = bus\nlength = 0.5 m\narea = 70 mm2\ninsulation = 105 C\n"
+                             "fuse = 200 A %s\n[cable run]\nfrom = bus\nto = pump\nlength = 2 m\narea = 4 mm2\n"
+                             "insulation = 105 C\nfuse = 10 A blade\n", rows[i].before))->cables[1];
+
+        if (row->fuse_ok != rows[i].ok || !(row->fuse_remarks & rows[i].remark) || !strstr(row->fuse_note, rows[i].note))
+            fail_msg("row %zu, %s: right %d, \"%s\"", i, rows[i].rules->name, row->fuse_ok, row->fuse_note);
+        arena_free(arena);
+    }
+}
+
 /* Strings in a row share by the ladder; with equal tails a quarter each. */
 TEST(strings_share)
 {

@@ -413,7 +413,7 @@ TEST(own_table)
         { "ampacity 105", "35 mm2", "210 A" }, { "ampacity 105", "16 mm2", "130 A" },
         { "engine", "105", "80 %" },           { "bundle", "4..6", "50 %" },
         { "bundle", "7..", "40 %" },           { "set", "fuse_distance", "0.3 m" },
-        { "set", "smallest", "1.5 mm2" },
+        { "set", "smallest", "1.5 mm2" },       { "set", "breaking", "at place" },
     };
     struct arena *arena = arena_new();
     size_t errors;
@@ -432,6 +432,7 @@ TEST(own_table)
     row_check("smallest", wiring_smallest(r, 0), 1.5e-6, 1e-15, "by hand");
     row_done();
     assert_true(critical(r, "Horn"));
+    assert_int_equal(r->breaking, BREAKING_AT_PLACE);
     arena_free(arena);
 }
 
@@ -439,7 +440,8 @@ TEST(own_table_mistakes)
 {
     static const struct line bad[] = {
         { "set", "drop_limit", "5" },        { "set", "fuse_rule", "perhaps" },
-        { "set", "colour", "red" },          { "ampacity 70", "35", "160 A" },
+        { "set", "breaking", "maybe" },      { "set", "colour", "red" },
+        { "ampacity 70", "35", "160 A" },
         { "ampacity hot", "35 mm2", "9 A" }, { "ampacity 70", "35 mm2", "-3 A" },
         { "ampacity 70", "5 AWG", "100 A" }, { "engine", "105", "0.8" },
         { "bundle", "many", "50 %" },        { "cables", "x", "y" },

@@ -199,7 +199,8 @@ static const struct planted planted[] = {
     { "FUS-03", "cable bilge-port-run", "cable bilge-port-run|fuse|80 A breaker",
       "cable bilge-port-run|area|-", NULL },
     { "FUS-04", "cable bilge-port-run", "cable bilge-port-run|fuse|2 A breaker", NULL, NULL },
-    { "FUS-05", "cable bilge-port-run", "cable bilge-port-run|fuse_interrupt|1 kA",
+    { "FUS-05", "cable bilge-port-run",
+      "cable bilge-port-run|fuse_interrupt|1 kA;cable bank-main|fuse_interrupt|1 kA",
       "cable bilge-port-run|fuse|10 A;cable bilge-port-run|fuse_interrupt|-", NULL },
     { "FUS-06", "cable cabin-run",
       "cable cabin-run|fuse|10 A blade;boat|dc_voltage|48 V;bank house|series|4;bank start|series|4;"
