@@ -175,7 +175,7 @@ static void fill_limits(const struct run *run, struct circuit_cable *row)
     row->bundle_factor = w->ampacity.bundle_factor;
     row->ampacity_margin_percent = current > 0 ? 100 * (row->ampacity_a / current - 1) : 0;
     row->ampacity_ok = at_least(row->ampacity_a, current);
-    row->drop_ok = row->drop_margin_percent >= -1e-7;
+    row->drop_ok = at_most(row->judged_drop_percent, row->drop_limit_percent);
     row->smallest_ok = w->area_m2 >= wiring_smallest(run->model.rules, 0) * (1 - 1e-4);
 }
 

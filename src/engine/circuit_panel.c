@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "engine/circuit_report.h"
+#include "parts/rounding.h"
 #include "parts/fuse.h"
 #include "parts/machine.h"
 
@@ -122,7 +123,7 @@ static struct breaker propose(double amps)
 /* What is said of a breaker by the current that it has to carry. */
 static const char *breaker_remark(struct breaker breaker, double amps)
 {
-    return breaker.rating_a > 0 && amps > breaker.rating_a * (1 + 1e-6) ? "carries more than its rating" : "";
+    return breaker.rating_a > 0 && !at_most(amps, breaker.rating_a) ? "carries more than its rating" : "";
 }
 
 /* How many share the row: of several alike each may have its own breaker, so one is asked for one. */

@@ -21,9 +21,6 @@
  * does), and must be opened by a short at the far end.
  */
 
-/* Limits are met within this share: an answer must not hang on the last digit. */
-static const double SLACK = 1e-6;
-
 /* ---- the fuse ---- */
 
 /* Conductors that turn a starter are left out of every set's rules of overcurrent protection. */
@@ -74,7 +71,7 @@ struct guard {
 static void judge_distance(struct arena *arena, struct circuit_cable *row)
 {
     if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
-        row->fuse_distance_m > row->fuse_distance_limit_m * (1 + SLACK))
+        !at_most(row->fuse_distance_m, row->fuse_distance_limit_m))
         cable_fuse_fail(arena, row, FUSE_TOO_FAR,
                   arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
                               row->fuse_distance_limit_m));
@@ -133,7 +130,7 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, s
 {
     struct arena *arena = r->m->arena;
 
-    if (row->fuse_a < row->design_a * (1 - SLACK))
+    if (!at_least(row->fuse_a, row->design_a))
         cable_fuse_fail(
             arena, row, FUSE_TOO_SMALL,
             arena_print(arena, "%.4g A opens at the %.4g A it has to carry", row->fuse_a, row->design_a));
@@ -253,7 +250,7 @@ static void fill_volts(const struct report *r, size_t edge, struct circuit_cable
         (charges ? fabs(r->charging.rule_total[e->to]) : r->most_lost[e->to]) * percent;
     row->drop_scenario = charges ? "charging" : r->most_lost_when[e->to] ? r->most_lost_when[e->to] : "";
     row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
-    row->drop_ok = limit == HUGE_VAL || row->judged_drop_percent <= row->drop_limit_percent * (1 + SLACK);
+    row->drop_ok = limit == HUGE_VAL || at_most(row->judged_drop_percent, row->drop_limit_percent);
     row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : HUGE_VAL;
 }
 
@@ -268,7 +265,7 @@ static void fill_ampacity(const struct report *r, size_t edge, struct circuit_ca
     row->interpolated = w->ampacity.interpolated;
     row->engine_factor = w->ampacity.engine_factor;
     row->bundle_factor = w->ampacity.bundle_factor;
-    row->ampacity_ok = row->ampacity_a >= row->design_a * (1 - SLACK);
+    row->ampacity_ok = at_least(row->ampacity_a, row->design_a);
     row->used_percent = row->ampacity_a > 0 ? 100 * row->design_a / row->ampacity_a : 0;
     row->ampacity_margin_percent = row->design_a > 0 ? 100 * (row->ampacity_a / row->design_a - 1) : 0;
     row->smallest_ok = w->area_m2 >= wiring_smallest(r->m->rules, w->cable->sheathed) * (1 - 1e-4);

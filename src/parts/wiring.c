@@ -175,7 +175,7 @@ double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, do
     if (rule == FUSE_NOT_ABOVE || at_least(down, ampacity_a))
         return down;
     next = fuse_rating_up(ampacity_a);
-    return next > 0 && next <= ampacity_a * rules->fuse_multiple ? next : down;
+    return next > 0 && at_most(next, ampacity_a * rules->fuse_multiple) ? next : down;
 }
 
 int wiring_fuse_allowed(const struct wiring_rules *rules, double rating, double ampacity_a, double volts)
@@ -184,9 +184,9 @@ int wiring_fuse_allowed(const struct wiring_rules *rules, double rating, double 
 
     if (ampacity_a <= 0)
         return 0;
-    if (rating <= ampacity_a * (1 + 1e-9))
+    if (at_most(rating, ampacity_a))
         return 1;
-    if (rule == FUSE_NOT_ABOVE || rating > ampacity_a * rules->fuse_multiple * (1 + 1e-9))
+    if (rule == FUSE_NOT_ABOVE || !at_most(rating, ampacity_a * rules->fuse_multiple))
         return 0;
     return rule == FUSE_WITHIN_MULTIPLE || rating <= fuse_rating_up(ampacity_a);
 }

@@ -76,6 +76,27 @@ TEST(installed_cables)
     }
 }
 
+/* At the limit passes, over it by a ten millionth does not: for cable, fuse and drop alike. */
+TEST(one_slack)
+{
+    static const struct {
+        const char *amps;
+        int ok;
+    } rows[] = { { "40", 1 }, { "40.000004", 0 } };
+
+    for (size_t i = 0; i < 2; i++) {
+        struct arena *arena = arena_new();
+        const struct circuit_cable *row = circuit_of(arena, &rules_iso13297,
+            arena_print(arena, BANK "[load pump]\ncurrent = %s A\n[cable run]\nfrom = house\nto = pump\nlength = 5 m\n"
+                                    "area = 16 mm2\nfuse = 40 A class-t\ndrop_limit = 3.41666666667 %%\n", rows[i].amps))
+                                              ->cables; /* 0.0164 x 40 x 10 / 16 / 12 is 3.41667 % */
+
+        assert_int_equal(row->fuse_ok, rows[i].ok);
+        assert_int_equal(row->drop_ok, rows[i].ok);
+        arena_free(arena);
+    }
+}
+
 /* A weak device behind a strong one, behind a weak one, alone: each set as its text has it. */
 TEST(breaking_capacity_by_set)
 {
