@@ -40,7 +40,8 @@ static void read_value(struct reader *r, const char *option, const char *text, e
         !cursor_close(&c, NULL))
         refuse(r, option, c.fault.message, c.fault.hint);
     else if (range.low < range.high)
-        refuse(r, option, arena_print(r->arena, "\"%s\" is a range", text), "one number: the worse end of it");
+        refuse(r, option, arena_print(r->arena, "\"%s\" is a range", text),
+               "one number: the worse end of it");
     else if (range.low < allowed.low || range.high > allowed.high)
         refuse(r, option, arena_print(r->arena, "\"%s\" is out of bounds", text),
                arena_print(r->arena, "%s is allowed", bounds));
@@ -126,7 +127,8 @@ static void check_given(struct reader *r, const struct bd_cable_request *q)
 }
 
 /* By every shipped set. */
-static enum status by_all(const struct cable_answer **out, struct arena *arena, const struct cable_request *request)
+static enum status by_all(const struct cable_answer **out, struct arena *arena,
+                          const struct cable_request *request)
 {
     const struct wiring_rules *sets[] = { ruleset_get(RULES_CFR183), ruleset_get(RULES_ABYC_E11),
                                           ruleset_get(RULES_ISO10133), ruleset_get(RULES_ISO13297) };

@@ -1,4 +1,4 @@
-/* publications.c - what stands behind equations and figures; the page of sources and the report are drawn from it.
+/* publications.c - what stands behind equations and figures; page of sources and report are drawn from it.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/publications.h"
 

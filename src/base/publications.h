@@ -1,7 +1,8 @@
 /* publications.h - the publications behind equations and figures.  Layer: base.  One table, no state.
  * SPDX-License-Identifier: GPL-3.0-or-later
  *
- * docs/handbook/sources.md is written from it (make docs), the report lists those of its own parts; models.md names the keys.
+ * docs/handbook/sources.md is written from it (make docs), the report lists those of its own parts; models.md
+ * names the keys.
  */
 #ifndef BD_PUBLICATIONS_H
 #define BD_PUBLICATIONS_H

@@ -21,14 +21,12 @@ const struct command command_cables = {
     .summary = "cable and fuse schedules, volts at every node",
     .text =
         "Solves the network of cables from battery post to load: current, drop and volts everywhere, what "
-        "each "
-        "cable may carry and which fuse it takes by the rule set, fault currents, the inverter against its "
-        "cut-out, how paralleled strings share. Cables without an area are sized for the least copper. --day "
-        "shows a kind of day, or largest (the default), surge, charging. --strict: every cable, fuse and "
-        "inverter must pass. --sheet prints some of the schedules; labels and loads only come when they are "
-        "named, csv is "
-        "one sheet at a time, by default the cables. --working writes out the calculation of every cable. "
-        "--plot draws the volts along the path that loses most of what it may.",
+        "each cable may carry and which fuse it takes by the rule set, fault currents, the inverter against "
+        "its cut-out, how paralleled strings share. Cables without an area are sized for the least copper. "
+        "--day shows a kind of day, or largest (the default), surge, charging. --strict: every cable, fuse "
+        "and inverter must pass. --sheet prints some of the schedules; labels and loads only come when they "
+        "are named, csv is one sheet at a time, by default the cables. --working writes out the calculation "
+        "of every cable. --plot draws the volts along the path that loses most of what it may.",
     .takes =
         TAKES_PROFILE | TAKES_PLOT | TAKES_STRICT | TAKES_WORKING | TAKES_RULES | TAKES_DAY | TAKES_SHEET,
     .run = run

@@ -31,12 +31,10 @@ const struct command command_handover = {
     .argument = "PROFILE",
     .summary = "switch-on sheet with expected amps and volts",
     .text = "The electrical steps of leaving the dock and of coming back on one kind of day, made from the "
-            "profile: what to "
-            "do, the amps each step should add, the total by then, the volts at the load, what a wrong "
-            "reading means, and "
-            "blanks for the measured value and initials. With it what may run together on 6, 10, 16 and 32 A "
-            "of shore, on "
-            "the generator and on the inverter, and what stays live with everything off.",
+            "profile: what to do, the amps each step should add, the total by then, the volts at the load, "
+            "what a wrong reading means, and blanks for the measured value and initials. With it what may "
+            "run together on 6, 10, 16 and 32 A of shore, on the generator and on the inverter, and what "
+            "stays live with everything off.",
     .takes = TAKES_PROFILE | TAKES_DAY,
     .run = run
 };

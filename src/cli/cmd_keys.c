@@ -15,8 +15,7 @@ const struct command command_keys = {
     .argument = "[SECTION]",
     .summary = "every profile key: unit, default, meaning, source",
     .text = "The keys that a profile may hold, of one section (bank, solar, load, ...) or of all. \"keys "
-            "climate\" lists "
-            "the shipped cruising areas, whose names may stand behind climate = in [site]; "
+            "climate\" lists the shipped cruising areas, whose names may stand behind climate = in [site]; "
             "\"keys rules\" the rules of the survey.",
     .takes = TAKES_SHOWING,
     .run = run

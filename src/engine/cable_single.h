@@ -23,8 +23,8 @@ struct run {
 
 extern const char *const cable_units_text[]; /* per enum area_series: "mm2", "AWG" */
 
-/* The smallest standard size that passes, left in the wire; 0: none does, and the largest is left there. *decided
- * says what the one before failed: 0 nothing, 1 current, 2 smallest conductor, 3 fuse, 4 drop. */
+/* The smallest standard size that passes, left in the wire; 0: none does, and the largest is left there.
+ * *decided says what the one before failed: 0 nothing, 1 current, 2 smallest conductor, 3 fuse, 4 drop. */
 int run_choose_size(struct run *run, int *decided);
 
 /* All in the arena, NULL without memory. */

@@ -1,4 +1,5 @@
-/* cable_work.h - the calculation of one run of cable, written out for --working.  Layer: engine, private to cables.
+/* cable_work.h - the calculation of one run of cable, written out for --working.
+ * Layer: engine, private to cables.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CABLE_WORK_H
 #define BD_CABLE_WORK_H

@@ -34,9 +34,9 @@ extern const char *const circuit_residual_current_device;
  *   options  NULL: banks at circuit_charge, the scenario "largest" shown
  *
  * Sizes are chosen from the series that the boat is wired in, or that [rules] sizes names, the set's where
- * neither says. Whichever scenario is shown, verdicts stand on the hardest of all steady ones. STATUS_REFUSED with
- * diagnostics where the cables make no sense (graph.h) or the scenario is none; STATUS_INCOMPLETE without
- * cables. Volts that collapse are a result. *out lives in arena and borrows boat and rules. Checked:
+ * neither says. Whichever scenario is shown, verdicts stand on the hardest of all steady ones. STATUS_REFUSED
+ * with diagnostics where the cables make no sense (graph.h) or the scenario is none; STATUS_INCOMPLETE
+ * without cables. Volts that collapse are a result. *out lives in arena and borrows boat and rules. Checked:
  * tests/engine/test_circuit.c, test_verdict.c.
  */
 enum status circuit_run(const struct circuit **out, struct arena *arena, const struct boat *boat,

@@ -182,7 +182,8 @@ static void add_cable(struct bill *b, const struct circuit_cable *c, const struc
     add_ends(b, c, &as);
 }
 
-/* What a busbar or panel has to carry [A]: as much as the device before it lets through, else all beyond it. */
+/* What a busbar or panel has to carry [A]: as much as the device before it lets through, else all
+ * beyond it. */
 static double bar_amps(const struct circuit_panel *panel)
 {
     if (panel->feeder_fuse_a > 0)
@@ -193,7 +194,9 @@ static double bar_amps(const struct circuit_panel *panel)
 /* Where only cables leave it is a pair of bars, else a panel with a way for each circuit. */
 static void add_panel(struct bill *b, const struct circuit *c, const struct circuit_panel *panel)
 {
-    struct circuit_item item = { .kind = "busbar", .colour = "", .state = "as built", .unit = "pcs", .quantity = 2 };
+    struct circuit_item item = {
+        .kind = "busbar", .colour = "", .state = "as built", .unit = "pcs", .quantity = 2
+    };
 
     for (size_t i = 0; i < panel->way_count; i++)
         if (panel->ways[i].served_by[0] != 'C')
@@ -203,7 +206,8 @@ static void add_panel(struct bill *b, const struct circuit *c, const struct circ
             item.state = "proposed";
     item.size = arena_print(b->arena, "%s, %.4g A", panel->name, bar_amps(panel));
     if (strcmp(item.kind, "panel") == 0) {
-        item.size = arena_print(b->arena, "%s, %zu ways, %.4g A", panel->name, panel->way_count, bar_amps(panel));
+        item.size =
+            arena_print(b->arena, "%s, %zu ways, %.4g A", panel->name, panel->way_count, bar_amps(panel));
         item.quantity = 1;
     }
     add_item(b, &item);
@@ -212,7 +216,8 @@ static void add_panel(struct bill *b, const struct circuit *c, const struct circ
 /* Kinds in the order of a shopping list. */
 static enum status sort_items(struct circuit *out, struct bill *b)
 {
-    static const char *const kinds[] = { "cable", "lug", "heat-shrink", "fuse", "breaker", "holder", "busbar", "panel" };
+    static const char *const kinds[] = { "cable",   "lug",    "heat-shrink", "fuse",
+                                         "breaker", "holder", "busbar",      "panel" };
     struct circuit_item *sorted = arena_array(b->arena, b->count + 1, sizeof *sorted);
 
     if (!sorted)

@@ -1,4 +1,4 @@
-/* circuit_diversity.c - loads that never all run at once: their share on shared cables, all of it on their own.
+/* circuit_diversity.c - loads that never all run at once: a share on shared cables, all of it on their own.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 

@@ -8,9 +8,9 @@ struct circuit;
 struct working;
 
 /*
- * Of each cable: what flows and what makes it flow, resistance, drop by the rule and as measured, both also from
- * the source, ampacity, fuse, protective conductor, in the shown scenario. Lines borrow from the circuit. NULL
- * without memory.
+ * Of each cable: what flows and what makes it flow, resistance, drop by the rule and as measured, both also
+ * from the source, ampacity, fuse, protective conductor, in the shown scenario. Lines borrow from the
+ * circuit. NULL without memory.
  */
 const struct working *circuit_working(struct arena *arena, const struct circuit *circuit);
 

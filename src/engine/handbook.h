@@ -9,8 +9,8 @@
 #define BD_HANDBOOK_H
 
 /*
- * Bank [Ah]: daily Wh / volts x days / (usable x capacity factor x ageing). Checked: tests/engine/test_handbook.c, as
- * all functions of this file.
+ * Bank [Ah]: daily Wh / volts x days / (usable x capacity factor x ageing). Checked:
+ * tests/engine/test_handbook.c, as all functions of this file.
  *
  *   daily_wh         [Wh] at the bus
  *   volts            [V] working volts of the bank

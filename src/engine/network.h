@@ -99,7 +99,8 @@ struct net_current {
 };
 struct net_current net_run_current(const struct net *net, const double *state, const struct net_run *run);
 
-/* Cosine of the angle between an AC run's current and the volts at its end b [-], 0..1; DC, and no current: 1. */
+/* Cosine of the angle between an AC run's current and the volts at its end b [-], 0..1; DC, and no current:
+ * 1. */
 double net_run_power_factor(const struct net *net, const double *state, const struct net_run *run);
 
 /* Current [A] of a load as it behaves at the solved volts, and of a source, giving positive; AC: lengths. */

@@ -138,7 +138,8 @@ struct smallest size_smallest(struct sizer *z, enum size_knob knob, const char *
     double weeks = 2 * (double)z->boat->plan.day_count / WEEK_D;
     struct trial passing = { 0, 0, 0 };
     double scale = installed > 0 ? smallest_scale(z, knob, &passing) : -1;
-    struct smallest s = { scale < 0 ? -1 : scale * installed, "smallest that passes", passing.generator_h / weeks };
+    struct smallest s = { scale < 0 ? -1 : scale * installed, "smallest that passes",
+                          passing.generator_h / weeks };
 
     if (installed <= 0)
         s.says = "none installed";
@@ -349,9 +350,8 @@ static const char *difference(const struct sizer *z, const struct size *size)
     return arena_print(
         z->arena,
         "The handbook sum asks for %.3g day(s) of the heaviest day (%s, %.1f kWh) with no source at all, "
-        "from a "
-        "bank aged to %.0f %%; the simulation lets sun, engines and shore put back %.1f kWh a day while "
-        "the loads run, on the bank at its present health of %.0f %%.",
+        "from a bank aged to %.0f %%; the simulation lets sun, engines and shore put back %.1f kWh a day "
+        "while the loads run, on the bank at its present health of %.0f %%.",
         size->autonomy_days, z->worst_kind ? z->worst_kind : "none", z->worst_load_wh / 1000, aged * 100,
         (z->mean_solar_wh + z->mean_alternator_wh + z->mean_charger_wh) / 1000, z->house->health.value * 100);
 }

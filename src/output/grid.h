@@ -37,9 +37,9 @@ size_t text_columns(const char *text, size_t length);
 
 /*
  * How many bytes of text stand on its first line of `width` columns: broken at a blank where there is one,
- * not between a number and its unit if that can be helped, else behind a hyphen, else where it is full, at least
- * one character; blanks at the break are left out.
- * *skip: bytes to the next line's start, 0 at the end.
+ * not between a number and its unit if that can be helped, else behind a hyphen, else where it is full, at
+ * least one character; blanks at the break are left out. *skip: bytes to the next line's start, 0 at the
+ * end.
  */
 size_t line_length(const char *text, size_t width, size_t *skip);
 

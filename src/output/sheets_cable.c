@@ -14,7 +14,8 @@ static const struct column top_columns[] = {
     { REAL(cable_answer, volts_v, "volts_v", "Volts at the source", "V"), .decimals = 1 },
     { REAL(cable_answer, power_w, "power_w", "Power at the load", "W"), .decimals = 0 },
     { REAL(cable_answer, load_v, "load_v", "Volts at the load", "V"), .decimals = 2 },
-    { REAL(cable_answer, power_factor, "power_factor", "Power factor", NULL), .decimals = 2, .none = NONE_AT_ZERO },
+    { REAL(cable_answer, power_factor, "power_factor", "Power factor", NULL), .decimals = 2,
+      .none = NONE_AT_ZERO },
     { TEXT(cable_answer, residual_current_device, "rcd", "Residual-current device") },
     { TEXT(cable_answer, caution, "caution", "Mind") },
     { TEXT(cable_answer, table_title, "table_title", "Table") },
@@ -63,16 +64,29 @@ static const struct row_kind run_kind = ROW_KIND("One run of cable", run_columns
 #define AT(place, amps) { TEXT(cable_table_row, size[place], "size_" #amps "_a", #amps " A") }
 static const struct column table_columns[] = {
     { TEXT(cable_table_row, length, "length", "One way") },
-    { REAL(cable_table_row, length_m, "length_m", "One way", "m"), .decimals = 2, .where = SHOW_JSON | SHOW_CSV },
+    { REAL(cable_table_row, length_m, "length_m", "One way", "m"), .decimals = 2,
+      .where = SHOW_JSON | SHOW_CSV },
     { TEXT(cable_table_row, series, "series", "Sizes in"), .where = SHOW_JSON | SHOW_CSV },
     { REAL(cable_table_row, drop_limit, "drop_limit_percent", "Limit", "%"), PERCENT, .decimals = 1,
       .where = SHOW_JSON | SHOW_CSV },
     { REAL(cable_table_row, volts_v, "volts_v", "Of", "V"), .decimals = 1, .where = SHOW_JSON | SHOW_CSV },
-    AT(0, 5), AT(1, 10), AT(2, 15), AT(3, 20), AT(4, 25), AT(5, 30), AT(6, 40),
-    AT(7, 50), AT(8, 60), AT(9, 70), AT(10, 80), AT(11, 90), AT(12, 100),
+    AT(0, 5),
+    AT(1, 10),
+    AT(2, 15),
+    AT(3, 20),
+    AT(4, 25),
+    AT(5, 30),
+    AT(6, 40),
+    AT(7, 50),
+    AT(8, 60),
+    AT(9, 70),
+    AT(10, 80),
+    AT(11, 90),
+    AT(12, 100),
 };
 #undef AT
-static const struct row_kind table_kind = ROW_KIND("Sizes by length and current", table_columns, cable_table_row);
+static const struct row_kind table_kind =
+    ROW_KIND("Sizes by length and current", table_columns, cable_table_row);
 
 /* A set without a formula has no drop by the rule. */
 static void add_volts(struct sheet_maker *maker, const struct cable_answer *a)
@@ -81,7 +95,8 @@ static void add_volts(struct sheet_maker *maker, const struct cable_answer *a)
         { "current_a conductor_c resistance_mohm drop_v drop_percent drop_limit_percent limit_why",
           "current_a conductor_c resistance_mohm rule_drop_v rule_total_drop_percent drop_v drop_percent "
           "drop_limit_percent limit_why" },
-        { "current_a conductor_c resistance_mohm reactance_mohm drop_v drop_percent drop_limit_percent limit_why",
+        { "current_a conductor_c resistance_mohm reactance_mohm drop_v drop_percent drop_limit_percent "
+          "limit_why",
           "current_a conductor_c resistance_mohm reactance_mohm rule_drop_v rule_total_drop_percent drop_v "
           "drop_percent drop_limit_percent limit_why" },
     };
@@ -104,7 +119,8 @@ static void add_lists(struct sheet_maker *maker, const struct cable_answer *a)
              "column_c base_ampacity_a engine_factor bundle_factor runs ampacity_a ampacity_margin_percent");
     if (a->cable.fault_a > 0)
         add_list(maker, "Fuse", &run_kind, a,
-                 "fuse_a fuse_class fuse_min_a fuse_max_a fuse_interrupt_a fault_a fault_far_a withstand_s fuse_note");
+                 "fuse_a fuse_class fuse_min_a fuse_max_a fuse_interrupt_a fault_a fault_far_a withstand_s "
+                 "fuse_note");
     else
         add_list(maker, "Fuse", &run_kind, a,
                  a->cable.fuse_ok ? "fuse_a fuse_min_a fuse_max_a fuse_note" : "fuse_max_a fuse_note");
@@ -133,13 +149,16 @@ static const struct row_kind set_kind = ROW_KIND("By each rule set", set_columns
 
 static const struct sheet *sheet_sets(struct arena *arena, const struct cable_answer *a, int working)
 {
-    struct sheet_maker maker = sheet_begin(arena, "One run of cable", "by every rule set, side by side, never blended");
+    struct sheet_maker maker =
+        sheet_begin(arena, "One run of cable", "by every rule set, side by side, never blended");
 
     add_list(&maker, "Result", &top_kind, a, a->caution ? "finding volts_v caution" : "finding volts_v");
-    add_table(&maker, (struct table){ .name = "sets", .kind = &set_kind, .rows = a->sets, .row_count = a->set_count,
-                                      .csv = 1 });
+    add_table(&maker,
+              (struct table){
+                  .name = "sets", .kind = &set_kind, .rows = a->sets, .row_count = a->set_count, .csv = 1 });
     for (size_t i = 0; i < a->set_count; i++)
-        add_note(&maker, arena_print(arena, "%s: %s, %s.", a->sets[i].rules, a->sets[i].rules_title, a->sets[i].edition));
+        add_note(&maker, arena_print(arena, "%s: %s, %s.", a->sets[i].rules, a->sets[i].rules_title,
+                                     a->sets[i].edition));
     if (working)
         add_note(&maker, "The working is shown for one rule set at a time: name it.");
     add_caution(&maker, CAUTION_PLANNING);
@@ -157,15 +176,28 @@ const struct sheet *sheet_cable(struct arena *arena, const struct cable_answer *
     if (a->set_count > 0)
         return sheet_sets(arena, a, working);
     add_lists(&maker, a);
-    add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = a, .single = 1, .where = SHOW_JSON });
-    add_table(&maker, (struct table){ .name = NULL, .kind = cable_row_kind, .rows = &a->cable, .row_count = 1, .single = 1,
+    add_table(&maker,
+              (struct table){ .name = NULL, .kind = &top_kind, .rows = a, .single = 1, .where = SHOW_JSON });
+    add_table(&maker, (struct table){ .name = NULL,
+                                      .kind = cable_row_kind,
+                                      .rows = &a->cable,
+                                      .row_count = 1,
+                                      .single = 1,
                                       .where = SHOW_JSON });
     if (!table)
-        add_table(&maker, (struct table){ .name = "cable", .kind = cable_row_kind, .rows = &a->cable, .row_count = 1,
-                                          .csv = 1, .where = SHOW_CSV });
+        add_table(&maker, (struct table){ .name = "cable",
+                                          .kind = cable_row_kind,
+                                          .rows = &a->cable,
+                                          .row_count = 1,
+                                          .csv = 1,
+                                          .where = SHOW_CSV });
     else
-        add_table(&maker, (struct table){ .name = "table", .title = a->table_title, .kind = &table_kind, .rows = a->table,
-                                          .row_count = a->table_count, .csv = 1 });
+        add_table(&maker, (struct table){ .name = "table",
+                                          .title = a->table_title,
+                                          .kind = &table_kind,
+                                          .rows = a->table,
+                                          .row_count = a->table_count,
+                                          .csv = 1 });
     if (working)
         add_working(&maker, a->working);
     add_caution(&maker, CAUTION_PLANNING);

@@ -61,18 +61,24 @@ static void add_conventions(struct sheet_maker *maker, const struct circuit *c, 
     }
     *row = (struct convention){
         .lengths = "one way, along the route; the way back has a column of its own",
-        .sizes = us ? "AWG first, mm2 in brackets; of a metric conductor the nearest AWG, which is not the same copper"
+        .sizes = us ? "AWG first, mm2 in brackets; of a metric conductor the nearest AWG, which is not the "
+                      "same copper"
                     : "mm2 first, in brackets as printed or the nearest AWG, which is not the same copper",
-        .percent = arena_print(maker->arena, "of the nominal volts of the circuit; of the boat %.0f V", c->nominal_v),
+        .percent = arena_print(maker->arena, "of the nominal volts of the circuit; of the boat %.0f V",
+                               c->nominal_v),
         .drop = drop_words(c),
-        .conductors = arena_print(maker->arena, "measured drops are at their own temperature, %.0f to %.0f C, in scenario %s",
-                                  c->coolest_c, c->hottest_c, c->scenario),
+        .conductors = arena_print(
+            maker->arena, "measured drops are at their own temperature, %.0f to %.0f C, in scenario %s",
+            c->coolest_c, c->hottest_c, c->scenario),
         .rules = arena_print(maker->arena, "%s, %s", c->rules_title, c->edition),
-        .colours = "DC positive red, negative black; AC brown, light blue, green/yellow; common practice: verify in the standard",
+        .colours = "DC positive red, negative black; AC brown, light blue, green/yellow; common practice: "
+                   "verify in the standard",
         .state = c->state,
         .date = "____________  revision ______  by ____________",
     };
-    add_table(maker, (struct table){ .kind = &convention_kind, .rows = row, .single = 1, .where = SHOW_TEXT | SHOW_HTML });
+    add_table(
+        maker,
+        (struct table){ .kind = &convention_kind, .rows = row, .single = 1, .where = SHOW_TEXT | SHOW_HTML });
 }
 
 /* ---- the schedules by name ---- */
@@ -84,10 +90,12 @@ struct schedule_row {
 };
 
 static const struct schedule_row schedule_table[] = {
-    { "cables", schedule_cables, 0 },       { "fuses", schedule_fuses, 0 },     { "circuits", schedule_circuits, 0 },
-    { "panels", schedule_panels, 0 },       { "tree", schedule_tree, 0 },       { "nodes", schedule_nodes, 0 },
-    { "loads", schedule_loads, 1 },         { "banks", schedule_banks, 0 },     { "inverter", schedule_inverter, 0 },
-    { "scenarios", schedule_scenarios, 0 }, { "sources", schedule_sources, 0 }, { "bill", schedule_bill, 0 },
+    { "cables", schedule_cables, 0 },     { "fuses", schedule_fuses, 0 },
+    { "circuits", schedule_circuits, 0 }, { "panels", schedule_panels, 0 },
+    { "tree", schedule_tree, 0 },         { "nodes", schedule_nodes, 0 },
+    { "loads", schedule_loads, 1 },       { "banks", schedule_banks, 0 },
+    { "inverter", schedule_inverter, 0 }, { "scenarios", schedule_scenarios, 0 },
+    { "sources", schedule_sources, 0 },   { "bill", schedule_bill, 0 },
     { "labels", schedule_labels, 1 },
 };
 
@@ -150,9 +158,10 @@ static int pick(struct schedule *s, struct column *out, const struct row_kind *k
     return 1;
 }
 
-/* A row kind with only those columns of another that are named, in that order; NULL without memory, or where a
- * name is misspelt here: the tests find it. */
-static const struct row_kind *picked(struct schedule *s, const struct row_kind *kind, const char *title, const char *names)
+/* A row kind with only those columns of another that are named, in that order; NULL without memory, or where
+ * a name is misspelt here: the tests find it. */
+static const struct row_kind *picked(struct schedule *s, const struct row_kind *kind, const char *title,
+                                     const char *names)
 {
     struct row_kind *out = arena_zero(s->maker->arena, sizeof *out);
     struct column *columns = arena_array(s->maker->arena, kind->column_count, sizeof *columns);
@@ -168,17 +177,21 @@ static const struct row_kind *picked(struct schedule *s, const struct row_kind *
     return out;
 }
 
-void schedule_rows(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,
-                   int main)
+void schedule_rows(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
+                   size_t count, int main)
 {
     int csv = main && s->csv;
 
-    add_table(s->maker, (struct table){ .name = name, .kind = kind, .rows = rows, .row_count = count, .csv = csv,
+    add_table(s->maker, (struct table){ .name = name,
+                                        .kind = kind,
+                                        .rows = rows,
+                                        .row_count = count,
+                                        .csv = csv,
                                         .where = csv ? SHOW_JSON | SHOW_CSV : SHOW_JSON });
 }
 
-void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
-                   const char *names)
+void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows,
+                   size_t count, const char *names)
 {
     const struct row_kind *shown_kind = picked(s, kind, title, names);
 
@@ -195,8 +208,8 @@ struct judged_rows {
     size_t size, tint; /* [byte] of a row, and where its tint stands */
 };
 
-static struct judged_rows judged(struct arena *arena, const struct row_kind *kind, const void *rows, size_t count,
-                                 int (*holds)(const void *row))
+static struct judged_rows judged(struct arena *arena, const struct row_kind *kind, const void *rows,
+                                 size_t count, int (*holds)(const void *row))
 {
     size_t step = _Alignof(max_align_t), tint = (kind->size + step - 1) / step * step;
     struct judged_rows out = { .size = tint + step, .tint = tint };
@@ -212,8 +225,8 @@ static struct judged_rows judged(struct arena *arena, const struct row_kind *kin
     return out;
 }
 
-void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
-                    const char *names, const char *verdict, int (*holds)(const void *row))
+void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows,
+                    size_t count, const char *names, const char *verdict, int (*holds)(const void *row))
 {
     struct judged_rows with = judged(s->maker->arena, kind, rows, count, holds);
     struct row_kind *wide = arena_zero(s->maker->arena, sizeof *wide);
@@ -231,17 +244,22 @@ void schedule_judge(struct schedule *s, const char *title, const struct row_kind
     schedule_show(s, title, wide, with.rows, count, names);
 }
 
-void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,
-                  int main)
+void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
+                  size_t count, int main)
 {
     unsigned people = s->only_json ? 0 : SHOW_TEXT | SHOW_HTML;
     int csv = main && s->csv;
 
-    add_table(s->maker, (struct table){ .name = name, .kind = kind, .rows = rows, .row_count = count, .csv = csv,
+    add_table(s->maker, (struct table){ .name = name,
+                                        .kind = kind,
+                                        .rows = rows,
+                                        .row_count = count,
+                                        .csv = csv,
                                         .where = people | SHOW_JSON | (csv ? SHOW_CSV : 0u) });
 }
 
-static void add_schedules(struct sheet_maker *maker, const struct circuit *circuit, const struct cables_view *view)
+static void add_schedules(struct sheet_maker *maker, const struct circuit *circuit,
+                          const struct cables_view *view)
 {
     int csv = 0;
 
@@ -257,18 +275,22 @@ static void add_schedules(struct sheet_maker *maker, const struct circuit *circu
     }
 }
 
-const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit, const struct cables_view *view)
+const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circuit,
+                                 const struct cables_view *view)
 {
     struct cables_view asked = view ? *view : (struct cables_view){ 0 };
-    struct sheet_maker maker = sheet_begin(arena, "Cables, fuses and volts",
-                                           arena_print(arena, "%s, by %s, %s", circuit->boat, circuit->rules_title,
-                                                       circuit->edition));
+    struct sheet_maker maker = sheet_begin(
+        arena, "Cables, fuses and volts",
+        arena_print(arena, "%s, by %s, %s", circuit->boat, circuit->rules_title, circuit->edition));
 
     if (asked.units == CABLES_OWN)
         asked.units = circuit->us_sizes ? CABLES_US : CABLES_METRIC;
-    add_list(&maker, "Result", &top_kind, circuit, "finding scope scenario nominal_v copper_kg unwired_loads passes");
+    add_list(&maker, "Result", &top_kind, circuit,
+             "finding scope scenario nominal_v copper_kg unwired_loads passes");
     add_conventions(&maker, circuit, asked.units == CABLES_US);
-    add_table(&maker, (struct table){ .name = NULL, .kind = &top_kind, .rows = circuit, .single = 1, .where = SHOW_JSON });
+    add_table(
+        &maker,
+        (struct table){ .name = NULL, .kind = &top_kind, .rows = circuit, .single = 1, .where = SHOW_JSON });
     add_schedules(&maker, circuit, &asked);
     if (asked.working)
         add_working(&maker, asked.working);

@@ -16,21 +16,21 @@ struct schedule {
 };
 
 /* The rows for machines: JSON under name; CSV where main and this schedule is the one. */
-void schedule_rows(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,
-                   int main);
+void schedule_rows(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
+                   size_t count, int main);
 
-/* The same rows for people: those columns that stand in names, separated by blanks, in that order and in their
- * units, each "name" or "name=Another_heading"; columns without an entry are left out as always. */
-void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
-                   const char *names);
+/* The same rows for people: those columns that stand in names, separated by blanks, in that order and in
+ * their units, each "name" or "name=Another_heading"; columns without an entry are left out as always. */
+void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows,
+                   size_t count, const char *names);
 
 /* The same, the column `verdict` coloured by what holds() says of each row. */
-void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows, size_t count,
-                    const char *names, const char *verdict, int (*holds)(const void *row));
+void schedule_judge(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows,
+                    size_t count, const char *names, const char *verdict, int (*holds)(const void *row));
 
 /* All columns for all formats. */
-void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows, size_t count,
-                  int main);
+void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
+                  size_t count, int main);
 
 void schedule_cables(struct schedule *s); /* sheets_cables_runs.c */
 void schedule_fuses(struct schedule *s);

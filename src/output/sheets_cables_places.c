@@ -16,7 +16,8 @@ static const struct column service_columns[] = {
     { REAL(circuit_service, nominal_a, "nominal_a", "Nominal", "A"), .decimals = 1 },
     { REAL(circuit_service, peak_a, "peak_a", "Peak", "A"), .decimals = 1 },
     { REAL(circuit_service, duty_percent, "duty_percent", "Duty", "%"), .decimals = 0 },
-    { REAL(circuit_service, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { REAL(circuit_service, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1,
+      .none = NONE_AT_ZERO },
     { TEXT(circuit_service, breaker_from, "breaker_from", "Breaker is") },
     { TEXT(circuit_service, remark, "remark", "Remark") },
     { TEXT(circuit_service, cables, "cables", "Cables") },
@@ -38,18 +39,22 @@ void schedule_circuits(struct schedule *s)
     schedule_show(s, "Circuits as they run", &service_kind, rows, count,
                   "number name breaker_a breaker_from cables isolator current_a volts_v drop_percent remark");
     if (!s->only_json && *s->circuit->unwired)
-        add_note(s->maker, arena_print(s->maker->arena, "In no schedule, as no cable of the profile reaches them: %s.",
-                                       s->circuit->unwired));
+        add_note(s->maker,
+                 arena_print(s->maker->arena, "In no schedule, as no cable of the profile reaches them: %s.",
+                             s->circuit->unwired));
     if (!s->only_json)
-        add_note(s->maker, "Before or after the isolator, and what fails when a circuit goes dark: not known, the profile "
-                           "does not say.");
+        add_note(
+            s->maker,
+            "Before or after the isolator, and what fails when a circuit goes dark: not known, the profile "
+            "does not say.");
 }
 
 static const struct column way_columns[] = {
     { TEXT(circuit_way, panel, "panel", "Panel"), .where = SHOW_CSV | SHOW_JSON },
     { WHOLE(circuit_way, number, "way", "Way", NULL) },
     { TEXT(circuit_way, legend, "legend", "Legend") },
-    { REAL(circuit_way, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { REAL(circuit_way, breaker_a, "breaker_a", "Breaker", "A"), .decimals = 1, .trim = 1,
+      .none = NONE_AT_ZERO },
     { TEXT(circuit_way, breaker_from, "breaker_from", "Breaker is") },
     { TEXT(circuit_way, served_by, "served_by", "Cable or circuit") },
     { TEXT(circuit_way, flow, "flow", "Flow") },
@@ -69,7 +74,8 @@ static const struct column panel_columns[] = {
       .none = NONE_AT_ZERO },
     { REAL(circuit_panel, connected_a, "connected_a", "Connected", "A"), .decimals = 1 },
     { REAL(circuit_panel, diversified_a, "diversified_a", "With diversity", "A"), .decimals = 1 },
-    { REAL(circuit_panel, charging_a, "charging_a", "Charging", "A"), .decimals = 1, .none = NONE_AT_ZERO, .quiet = 1 },
+    { REAL(circuit_panel, charging_a, "charging_a", "Charging", "A"), .decimals = 1, .none = NONE_AT_ZERO,
+      .quiet = 1 },
     { REAL(circuit_panel, expected_a, "expected_a", "Expected", "A"), .decimals = 1 },
     { REAL(circuit_panel, volts_v, "volts_v", "Volts", "V"), .decimals = 2 },
     { ROWS(circuit_panel, ways, way_count, "ways", "Ways", way_kind) },
@@ -82,11 +88,15 @@ void schedule_panels(struct schedule *s)
 
     schedule_all(s, "panels", &panel_kind, c->panels, c->panel_count, 0);
     if (s->csv)
-        add_table(s->maker, (struct table){ .kind = &way_kind, .rows = c->ways, .row_count = c->way_count, .csv = 1,
-                                            .where = SHOW_CSV });
+        add_table(
+            s->maker,
+            (struct table){
+                .kind = &way_kind, .rows = c->ways, .row_count = c->way_count, .csv = 1, .where = SHOW_CSV });
     if (!s->only_json && c->panel_count > 0)
-        add_note(s->maker, "Breakers of panel ways called proposed carry the circuit with a quarter to spare; their conductors "
-                           "are not in the profile: fit the rating that protects them. Spare ways: not known.");
+        add_note(s->maker,
+                 "Breakers of panel ways called proposed carry the circuit with a quarter to spare; their "
+                 "conductors are not in the profile: fit the rating that protects them. Spare ways: not "
+                 "known.");
 }
 
 static const struct column tree_columns[] = {
@@ -98,7 +108,8 @@ static const struct column tree_columns[] = {
     { REAL(circuit_branch, drop_percent, "drop_percent", "Lost", "%"), .decimals = 1 },
     { TEXT(circuit_branch, cable, "cable", "Through") },
 };
-static const struct row_kind tree_kind = ROW_KIND("The tree, from source to load", tree_columns, circuit_branch);
+static const struct row_kind tree_kind =
+    ROW_KIND("The tree, from source to load", tree_columns, circuit_branch);
 
 void schedule_tree(struct schedule *s)
 {

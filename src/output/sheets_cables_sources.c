@@ -1,4 +1,4 @@
-/* sheets_cables_sources.c - what feeds: banks and their strings, the inverter against its cut-out, scenarios, AC sources.
+/* sheets_cables_sources.c - what feeds: banks, inverter against its cut-out, scenarios, AC sources.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/arena.h"
 #include "output/columns.h"
@@ -23,9 +23,11 @@ static const struct column bank_columns[] = {
     { REAL(circuit_bank, capacity_ah, "capacity_ah", "Bank", "Ah"), .decimals = 0 },
     { REAL(circuit_bank, health_percent, "health_percent", "Health", "%"), .decimals = 0 },
     { REAL(circuit_bank, max_charge_a, "max_charge_a", "Most in", "A"), .decimals = 0, .none = NONE_AT_ZERO },
-    { REAL(circuit_bank, max_discharge_a, "max_discharge_a", "Most out", "A"), .decimals = 0, .none = NONE_AT_ZERO },
+    { REAL(circuit_bank, max_discharge_a, "max_discharge_a", "Most out", "A"), .decimals = 0,
+      .none = NONE_AT_ZERO },
     { TEXT(circuit_bank, limits_from, "limits_from", "Limits are") },
-    { REAL(circuit_bank, link_mohm, "link_mohm", "Links", "mohm"), .decimals = 2, .none = NONE_AT_ZERO, .quiet = 1 },
+    { REAL(circuit_bank, link_mohm, "link_mohm", "Links", "mohm"), .decimals = 2, .none = NONE_AT_ZERO,
+      .quiet = 1 },
     { REAL(circuit_bank, mass_kg, "mass_kg", "Mass", "kg"), .decimals = 0, .none = NONE_AT_ZERO, .quiet = 1 },
 };
 static const struct row_kind bank_kind = ROW_KIND("Banks", bank_columns, circuit_bank);
@@ -36,7 +38,8 @@ static const struct column block_columns[] = {
     { REAL(circuit_block, current_a, "current_a", "Gives", "A"), .decimals = 2 },
     { REAL(circuit_block, share_percent, "share_percent", "Share", "%"), .decimals = 1 },
 };
-static const struct row_kind block_kind = ROW_KIND("Sharing between paralleled strings", block_columns, circuit_block);
+static const struct row_kind block_kind =
+    ROW_KIND("Sharing between paralleled strings", block_columns, circuit_block);
 
 /* What only a hand aboard can fill in. */
 struct bank_blank {
@@ -71,11 +74,13 @@ void schedule_banks(struct schedule *s)
     const struct circuit *c = s->circuit;
 
     schedule_rows(s, "banks", &bank_kind, c->banks, c->bank_count, 1);
-    schedule_show(s, "Bank sheet", &bank_kind, c->banks, c->bank_count,
-                  "name chemistry block_ah block_h block_v series parallel capacity_ah max_charge_a max_discharge_a "
-                  "limits_from mass_kg");
+    schedule_show(
+        s, "Bank sheet", &bank_kind, c->banks, c->bank_count,
+        "name chemistry block_ah block_h block_v series parallel capacity_ah max_charge_a max_discharge_a "
+        "limits_from mass_kg");
     schedule_show(s, "Banks in the circuit", &bank_kind, c->banks, c->bank_count,
-                  "name health_percent open_circuit_v resistance_mohm charge_percent volts_v current_a fault_a wiring link_mohm");
+                  "name health_percent open_circuit_v resistance_mohm charge_percent volts_v current_a "
+                  "fault_a wiring link_mohm");
     schedule_all(s, "blocks", &block_kind, c->blocks, c->block_count, 0);
     show_blanks(s);
 }
@@ -86,13 +91,16 @@ static const struct column inverter_columns[] = {
     { REAL(circuit_inverter, charge_percent, "charge_percent", "At charge", "%"), .decimals = 0 },
     { TEXT(circuit_inverter, draw, "draw", "Draw") },
     { REAL(circuit_inverter, ac_w, "ac_w", "AC", "W"), .decimals = 0 },
-    { REAL(circuit_inverter, current_a, "current_a", "DC current", "A"), .decimals = 0, .none = NONE_AT_ZERO },
-    { REAL(circuit_inverter, volts_v, "volts_v", "At its terminals", "V"), .decimals = 2, .none = NONE_AT_ZERO },
+    { REAL(circuit_inverter, current_a, "current_a", "DC current", "A"), .decimals = 0,
+      .none = NONE_AT_ZERO },
+    { REAL(circuit_inverter, volts_v, "volts_v", "At its terminals", "V"), .decimals = 2,
+      .none = NONE_AT_ZERO },
     { REAL(circuit_inverter, cut_out_v, "cut_out_v", "Cut-out", "V"), .decimals = 1 },
     { REAL(circuit_inverter, most_w, "most_w", "Most it can give", "W"), .decimals = 0 },
     { FLAG(circuit_inverter, holds, "holds", "Stays on") },
 };
-static const struct row_kind inverter_kind = ROW_KIND("Inverter against its cut-out", inverter_columns, circuit_inverter);
+static const struct row_kind inverter_kind =
+    ROW_KIND("Inverter against its cut-out", inverter_columns, circuit_inverter);
 
 static int inverter_holds(const void *row)
 {
@@ -105,7 +113,8 @@ void schedule_inverter(struct schedule *s)
 
     schedule_rows(s, "inverters", &inverter_kind, c->inverters, c->inverter_count, 1);
     schedule_judge(s, "Inverter against its cut-out", &inverter_kind, c->inverters, c->inverter_count,
-                   "name bank_age charge_percent draw ac_w current_a volts_v cut_out_v most_w holds", "holds", inverter_holds);
+                   "name bank_age charge_percent draw ac_w current_a volts_v cut_out_v most_w holds", "holds",
+                   inverter_holds);
 }
 
 static const struct column scenario_columns[] = {
@@ -131,7 +140,8 @@ void schedule_scenarios(struct schedule *s)
 
     schedule_rows(s, "scenarios", &scenario_kind, c->scenarios, c->scenario_count, 1);
     schedule_judge(s, "Scenarios", &scenario_kind, c->scenarios, c->scenario_count,
-                   "name solved bank_a lowest_v lowest_node collapse wanted_w most_w", "solved", scenario_holds);
+                   "name solved bank_a lowest_v lowest_node collapse wanted_w most_w", "solved",
+                   scenario_holds);
 }
 
 static const struct column ac_columns[] = {

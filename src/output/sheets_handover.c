@@ -165,8 +165,8 @@ static const char *band_note(struct arena *arena, const struct expectation *e)
 {
     return arena_print(arena,
                        "Amps are bands: from the ranges of the profile, or %.0f %% either way where it gives "
-                       "one number, with the "
-                       "house bank between %.1f V and %.1f V. Volts are for banks at %.0f %% charge.",
+                       "one number, with the house bank between %.1f V and %.1f V. Volts are for banks at "
+                       "%.0f %% charge.",
                        e->tolerance_percent, e->low_v, e->high_v, e->charge_percent);
 }
 
@@ -208,11 +208,9 @@ const struct sheet *sheet_handover(struct arena *arena, const struct handover *h
     add_note(&m, band_note(arena, h->expected));
     add_outside(&m, h);
     add_note(&m, "The dock's end of the lead comes out first and goes in last: a lead with both ends out is "
-                 "dead, one with the "
-                 "boat's end out and the dock's end in is not.");
+                 "dead, one with the boat's end out and the dock's end in is not.");
     add_note(&m, "\"Best that fits\" is the set that makes most of the source, vital loads before normal "
-                 "ones, those before "
-                 "loads that may be put off; found among all sets.");
+                 "ones, those before loads that may be put off; found among all sets.");
     add_note(&m, "VA are what an appliance draws, not its useful watts; starting currents are not counted.");
     if (h->mains)
         add_caution(&m, CAUTION_MAINS);

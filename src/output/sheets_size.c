@@ -24,7 +24,8 @@ static const struct column bank_columns[] = {
     { TEXT(bank_size, limited_by, "limited_by", "Limited by") },
     { WHOLE(bank_size, blocks, "blocks", "Blocks", NULL) },
     { TEXT(bank_size, simulation, "simulation", "The simulation says") },
-    { REAL(bank_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"), .decimals = 1 },
+    { REAL(bank_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"),
+      .decimals = 1 },
     { REAL(bank_size, installed_ah, "installed_ah", "Installed", "Ah"), .decimals = 0 },
     { REAL(bank_size, block_ah, "block_ah", "One string", "Ah"), .decimals = 0, .none = NONE_AT_ZERO },
     { WHOLE(bank_size, series, "series", "In series", NULL) },
@@ -45,7 +46,8 @@ static const struct column solar_columns[] = {
     { REAL(solar_size, sun_hours, "sun_hours_h", "Sun hours a day on them", "h"), .decimals = 2 },
     { TEXT(solar_size, limited_by, "limited_by", "Limited by") },
     { TEXT(solar_size, simulation, "simulation", "The simulation says") },
-    { REAL(solar_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"), .decimals = 1 },
+    { REAL(solar_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"),
+      .decimals = 1 },
 };
 static const struct row_kind solar_kind = ROW_KIND("Panels", solar_columns, solar_size);
 
@@ -76,7 +78,8 @@ static const struct column charger_columns[] = {
     { REAL(charger_size, high_a, "high_a", "to", "A"), .decimals = 0 },
     { TEXT(charger_size, limited_by, "limited_by", "Limited by") },
     { TEXT(charger_size, simulation, "simulation", "The simulation says") },
-    { REAL(charger_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"), .decimals = 1 },
+    { REAL(charger_size, generator_h_week, "simulated_generator_h", "Generator hours a week then", "h"),
+      .decimals = 1 },
 };
 static const struct row_kind charger_kind = ROW_KIND("Charger", charger_columns, charger_size);
 
@@ -155,18 +158,20 @@ static void add_overview(struct sheet_maker *maker, const struct size *size)
 {
     const struct need_row fixed[] = {
         { "Bank, at 20 h", "Ah", size->bank.handbook_ah, size->bank.simulated_ah, size->bank.needed_ah,
-          size->bank.installed_ah,
-          simulation_text(maker, size->bank.simulation, size->bank.generator_h_week), size->bank.limited_by },
+          size->bank.installed_ah, simulation_text(maker, size->bank.simulation, size->bank.generator_h_week),
+          size->bank.limited_by },
         { "Panels", "W", size->solar.handbook_w, size->solar.simulated_w, size->solar.needed_w,
           size->solar.installed_w,
-          simulation_text(maker, size->solar.simulation, size->solar.generator_h_week), size->solar.limited_by },
+          simulation_text(maker, size->solar.simulation, size->solar.generator_h_week),
+          size->solar.limited_by },
         { "Charger", "A", size->charger.handbook_a, size->charger.simulated_a, size->charger.needed_a,
           size->charger.installed_a,
           simulation_text(maker, size->charger.simulation, size->charger.generator_h_week),
           size->charger.limited_by },
-        { "Inverter", "W", -1, -1, size->inverter.continuous_w, size->inverter.installed_w,
-          NULL, size->inverter.limited_by },
-        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL, NULL },
+        { "Inverter", "W", -1, -1, size->inverter.continuous_w, size->inverter.installed_w, NULL,
+          size->inverter.limited_by },
+        { "Inverter surge", "W", -1, -1, size->inverter.surge_w, size->inverter.installed_surge_w, NULL,
+          NULL },
         { "Generator", "W", -1, -1, size->generator.needed_w, size->generator.installed_w, NULL, NULL },
     };
     enum { FIXED = sizeof fixed / sizeof fixed[0] };
@@ -197,8 +202,9 @@ static void add_lists(struct sheet_maker *maker, const struct size *size)
                                      .row_count = size->alternator_count, .where = SHOW_TEXT | SHOW_HTML });
     add_list(maker, "Charger", &charger_kind, &size->charger, "low_a high_a");
     add_list(maker, "Inverter", &inverter_kind, &size->inverter, "running_w connected_w dc_current_a");
-    add_list(maker, size->generator.installed_w > 0 ? "Generator" : "Generator: there is none", &generator_kind,
-             &size->generator, size->generator.installed_w > 0
+    add_list(maker, size->generator.installed_w > 0 ? "Generator" : "Generator: there is none",
+             &generator_kind, &size->generator,
+             size->generator.installed_w > 0
                  ? "hours_per_week deficit_hours_h mean_load_percent fuel_l_per_week"
                  : "deficit_hours_h would_need_w");
 }

@@ -272,11 +272,9 @@ const struct sheet *sheet_survey(struct arena *arena, const struct survey *s)
                                       .where = people });
     }
     add_note(&m, "A survey from a profile judges what was typed and seen. What nobody looked at is listed, "
-                 "never taken as "
-                 "good.");
+                 "never taken as good.");
     add_note(&m, "References marked \"from memory\" or \"quoted\" were not read in the publication itself: "
-                 "check them before "
-                 "you rely on them.");
+                 "check them before you rely on them.");
     add_hazards(&m, s->lead, s->lithium, s->mains);
     return sheet_made(&m);
 }

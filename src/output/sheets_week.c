@@ -11,10 +11,12 @@
 static const struct column summary_columns[] = {
     { REAL(week_summary, min_charge, "min_charge_percent", "Lowest charge", "%"), PERCENT, .decimals = 1 },
     { TIME(week_summary, min_time_s, "min_charge_time", "on") },
-    { REAL(week_summary, end_charge, "end_charge_percent", "Charge at the end", "%"), PERCENT, .decimals = 1 },
+    { REAL(week_summary, end_charge, "end_charge_percent", "Charge at the end", "%"), PERCENT,
+      .decimals = 1 },
     { REAL(week_summary, unserved_wh, "unserved_wh", "Wanted but not delivered", "Wh") },
     { REAL(week_summary, solar_wh, "solar_wh", "Solar", "Wh"), .quiet = 1 },
-    { REAL(week_summary, solar_spilled_wh, "solar_spilled_wh", "Solar that found no home", "Wh"), .quiet = 1 },
+    { REAL(week_summary, solar_spilled_wh, "solar_spilled_wh", "Solar that found no home", "Wh"),
+      .quiet = 1 },
     { REAL(week_summary, alternator_wh, "alternator_wh", "Alternators", "Wh"), .quiet = 1 },
     { REAL(week_summary, charger_wh, "charger_wh", "Charger", "Wh"), .quiet = 1 },
     { REAL(week_summary, load_wh, "load_wh", "Loads", "Wh") },
@@ -24,31 +26,43 @@ static const struct column summary_columns[] = {
     { REAL(week_summary, stored_change_wh, "stored_change_wh", "Change of stored energy", "Wh") },
     { REAL(week_summary, generator_h, "generator_h", "Generator", "h"), .decimals = 1, .quiet = 1 },
     { REAL(week_summary, engine_h, "engine_h", "Engine", "h"), .decimals = 1, .quiet = 1 },
-    { REAL(week_summary, energy_error_wh, "energy_error_wh", "Left over in the account", "Wh"), .decimals = 3 },
+    { REAL(week_summary, energy_error_wh, "energy_error_wh", "Left over in the account", "Wh"),
+      .decimals = 3 },
     { REAL(week_summary, max_charge, "max_charge_percent", "Highest charge", "%"), PERCENT, .decimals = 1 },
     { REAL(week_summary, floor, "floor_percent", "Floor", "%"), PERCENT, .decimals = 1 },
-    { REAL(week_summary, ceiling, "ceiling_percent", "Ceiling", "%"), PERCENT, .decimals = 1, .none = NONE_AT_ZERO,
+    { REAL(week_summary, ceiling, "ceiling_percent", "Ceiling", "%"), PERCENT, .decimals = 1,
+      .none = NONE_AT_ZERO, .quiet = 1 },
+    { REAL(week_summary, below_floor_h, "below_floor_h", "Time below the floor", "h"), .decimals = 1,
       .quiet = 1 },
-    { REAL(week_summary, below_floor_h, "below_floor_h", "Time below the floor", "h"), .decimals = 1, .quiet = 1 },
     { REAL(week_summary, min_bank_v, "min_bank_v", "Lowest bank voltage", "V"), .decimals = 2 },
     { TIME(week_summary, min_bank_v_time_s, "min_bank_v_time", "on") },
-    { REAL(week_summary, unserved_by_priority_wh[LOAD_VITAL], "unserved_vital_wh", "of it vital loads", "Wh"), .quiet = 1 },
-    { REAL(week_summary, unserved_by_priority_wh[LOAD_NORMAL], "unserved_normal_wh", "normal loads", "Wh"), .quiet = 1 },
-    { REAL(week_summary, unserved_by_priority_wh[LOAD_SHED], "unserved_shed_wh", "loads that may be put off", "Wh"), .quiet = 1 },
-    { REAL(week_summary, mains_missed_wh, "mains_missed_wh", "AC loads that found neither shore nor generator", "Wh"),
+    { REAL(week_summary, unserved_by_priority_wh[LOAD_VITAL], "unserved_vital_wh", "of it vital loads", "Wh"),
       .quiet = 1 },
-    { REAL(week_summary, generator_fuel_l, "generator_fuel_l", "Generator fuel", "l"), .decimals = 1, .quiet = 1 },
+    { REAL(week_summary, unserved_by_priority_wh[LOAD_NORMAL], "unserved_normal_wh", "normal loads", "Wh"),
+      .quiet = 1 },
+    { REAL(week_summary, unserved_by_priority_wh[LOAD_SHED], "unserved_shed_wh", "loads that may be put off",
+           "Wh"),
+      .quiet = 1 },
+    { REAL(week_summary, mains_missed_wh, "mains_missed_wh",
+           "AC loads that found neither shore nor generator", "Wh"),
+      .quiet = 1 },
+    { REAL(week_summary, generator_fuel_l, "generator_fuel_l", "Generator fuel", "l"), .decimals = 1,
+      .quiet = 1 },
     { WHOLE(week_summary, generator_starts, "generator_starts", "Generator starts", NULL), .quiet = 1 },
-    { REAL(week_summary, alternator_fuel_l, "alternator_fuel_l", "Fuel the alternators cost", "l"), .decimals = 1, .quiet = 1 },
+    { REAL(week_summary, alternator_fuel_l, "alternator_fuel_l", "Fuel the alternators cost", "l"),
+      .decimals = 1, .quiet = 1 },
     { REAL(week_summary, shore_h, "shore_h", "Shore", "h"), .decimals = 1, .quiet = 1 },
-    { REAL(week_summary, autonomy_h, "autonomy_h", "From full to the floor without any source", "h"), .decimals = 1 },
-    { REAL(week_summary, recharge_h, "recharge_h", "From the lowest point to nearly full", "h"), .decimals = 1,
-      .none = NONE_BELOW_ZERO },
+    { REAL(week_summary, autonomy_h, "autonomy_h", "From full to the floor without any source", "h"),
+      .decimals = 1 },
+    { REAL(week_summary, recharge_h, "recharge_h", "From the lowest point to nearly full", "h"),
+      .decimals = 1, .none = NONE_BELOW_ZERO },
     { REAL(week_summary, largest_load_w, "largest_load_w", "Largest load", "W") },
     { TIME(week_summary, largest_load_time_s, "largest_load_time", "on") },
     { REAL(week_summary, connected_load_w, "connected_load_w", "Everything that may run at once", "W") },
-    { REAL(week_summary, largest_charge_a, "largest_charge_a", "Largest charging current", "A"), .decimals = 0 },
-    { REAL(week_summary, largest_discharge_a, "largest_discharge_a", "Largest discharging current", "A"), .decimals = 0 },
+    { REAL(week_summary, largest_charge_a, "largest_charge_a", "Largest charging current", "A"),
+      .decimals = 0 },
+    { REAL(week_summary, largest_discharge_a, "largest_discharge_a", "Largest discharging current", "A"),
+      .decimals = 0 },
     { FLAG(week_summary, passes, "passes", "Plan passes") },
 };
 static const struct row_kind summary_kind = ROW_KIND("Summary", summary_columns, week_summary);
@@ -181,8 +195,9 @@ static void add_events(struct sheet_maker *maker, const struct week *week)
     for (size_t i = 0; i < count; i++) {
         enum week_event_kind kind = week->events[i].kind;
 
-        rows[i] = (struct event_row){ event_words[kind].kind, event_words[kind].what,
-                                      (week->events[i].end_s - week->events[i].start_s) / 3600, week->events[i] };
+        rows[i] =
+            (struct event_row){ event_words[kind].kind, event_words[kind].what,
+                                (week->events[i].end_s - week->events[i].start_s) / 3600, week->events[i] };
     }
     if (!rows)
         maker->failed = 1;
@@ -209,16 +224,16 @@ static const struct row_kind top_kind = ROW_KIND("Week", top_columns, week);
 static void add_lists(struct sheet_maker *maker, const struct week_summary *summary)
 {
     add_list(maker, "Charge", &summary_kind, summary,
-             "min_charge_percent min_charge_time end_charge_percent max_charge_percent floor_percent ceiling_percent "
-             "below_floor_h "
-             "recharge_h autonomy_h min_bank_v min_bank_v_time passes");
+             "min_charge_percent min_charge_time end_charge_percent max_charge_percent floor_percent "
+             "ceiling_percent below_floor_h recharge_h autonomy_h min_bank_v min_bank_v_time passes");
     add_list(maker, "Energy at the DC bus", &summary_kind, summary,
              "solar_wh solar_spilled_wh alternator_wh charger_wh load_wh unserved_wh unserved_vital_wh "
              "unserved_normal_wh unserved_shed_wh inverter_loss_wh battery_loss_wh stored_change_wh "
              "energy_error_wh mains_wh mains_missed_wh");
-    add_list(maker, "Running and peaks", &summary_kind, summary,
-             "engine_h alternator_fuel_l generator_h generator_starts generator_fuel_l shore_h largest_load_w "
-             "largest_load_time connected_load_w largest_charge_a largest_discharge_a");
+    add_list(
+        maker, "Running and peaks", &summary_kind, summary,
+        "engine_h alternator_fuel_l generator_h generator_starts generator_fuel_l shore_h largest_load_w "
+        "largest_load_time connected_load_w largest_charge_a largest_discharge_a");
 }
 
 static void set_midnight(struct sheet *sheet, const struct week *week)
@@ -237,15 +252,22 @@ const struct sheet *sheet_week(struct arena *arena, const struct week *week)
 
     set_midnight(&maker.sheet, week);
     add_table(&maker, (struct table){ .kind = &top_kind, .rows = week, .single = 1, .where = SHOW_JSON });
-    add_table(&maker, (struct table){ .name = "summary", .kind = &summary_kind, .rows = &week->summary, .single = 1,
+    add_table(&maker, (struct table){ .name = "summary",
+                                      .kind = &summary_kind,
+                                      .rows = &week->summary,
+                                      .single = 1,
                                       .where = SHOW_JSON });
     add_lists(&maker, &week->summary);
     add_days(&maker, week);
     add_events(&maker, week);
     add_table(&maker, (struct table){ .name = "banks", .kind = &bank_kind, .rows = week->banks,
                                       .row_count = week->bank_count });
-    add_table(&maker, (struct table){ .name = "rows", .kind = &rows_kind, .rows = week->rows,
-                                      .row_count = week->row_count, .csv = 1, .where = SHOW_CSV | SHOW_JSON });
+    add_table(&maker, (struct table){ .name = "rows",
+                                      .kind = &rows_kind,
+                                      .rows = week->rows,
+                                      .row_count = week->row_count,
+                                      .csv = 1,
+                                      .where = SHOW_CSV | SHOW_JSON });
     add_caution(&maker, CAUTION_PLANNING);
     add_caution(&maker, CAUTION_ISOLATE);
     add_caution(&maker, CAUTION_SHORT_CIRCUIT);

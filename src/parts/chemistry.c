@@ -207,7 +207,8 @@ static const struct point lfp_acceptance_row[] = {
 static const struct {
     struct curve open, acceptance;
     double empty_cell_v; /* [V] lead 10.5 V of six; LFP 10 V of four, where management systems cut off */
-    double limit_cell_v; /* [V] flooded 16.2 V of six (equalising), sealed 15 V, LFP 3.65 V; common practice */
+    /* [V] flooded 16.2 V of six (equalising), sealed 15 V, LFP 3.65 V; common practice */
+    double limit_cell_v;
 } curves[] = {
     [CHEMISTRY_FLOODED] = { CURVE(flooded_open_row), CURVE(flooded_acceptance_row), 10.5 / 6, 16.2 / 6 },
     [CHEMISTRY_AGM] = { CURVE(agm_open_row), CURVE(agm_acceptance_row), 10.5 / 6, 15.0 / 6 },

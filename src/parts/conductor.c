@@ -96,7 +96,8 @@ double copper_temperature_factor(double temperature)
     return 1 + COPPER_PER_KELVIN * (temperature - 20);
 }
 
-/* The row whose nominal size that area is; NULL: none. Sizes are typed as printed, hence to the last digits. */
+/* The row whose nominal size that area is; NULL: none. Sizes are typed as printed, hence to the last
+ * digits. */
 static const struct conductor_row *nominal_row(double area_m2)
 {
     size_t count;

@@ -4,7 +4,8 @@
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
-/* IEC 60228 tables 2 and 3, read as cable makers reprint them: largest resistance at 20 C. The drop of class 5 under class 2 at 50 mm2 is no misprint. */
+/* IEC 60228 tables 2 and 3, read as cable makers reprint them: largest resistance at 20 C. The drop of class
+ * 5 under class 2 at 50 mm2 is no misprint. */
 static const struct conductor_row rows[] = {
     /* mm2     class 2: plain, tinned   class 5: plain, tinned   wires */
     { 0.5, { 36.0, 36.7, 39.0, 40.1 }, 7 },         { 0.75, { 24.5, 24.8, 26.0, 26.7 }, 7 },

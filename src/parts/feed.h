@@ -11,7 +11,8 @@ struct feed_loop {
 struct feed {
     double volts_v, current_a; /* [V] and [A] at the load */
     double most_w;             /* [W] the largest constant power that the run can bring */
-    int holds;                 /* 0: not what was asked; power is then at the most, volts of a current are 0 */
+    /* 0: not what was asked; power is then at the most, volts of a current are 0 */
+    int holds;
 };
 
 /*

@@ -73,12 +73,13 @@ struct sky_beam sky_split(double global, double elevation, int day_of_year);
 double sky_incidence(double tilt, double azimuth, double sun_elevation, double sun_azimuth);
 
 /*
- * Mean over all headings of cos incidence times sky_incidence_modifier, for a plane of that tilt: closed form.
+ * Mean over all headings of cos incidence times sky_incidence_modifier, for a plane of that tilt: closed
+ * form.
  *
- * The ASHRAE modifier makes the product (1 + b0) cos - b0, clipped at 0. With a = (1 + b0) cos(tilt) sin(elevation)
- * - b0 and b = (1 + b0) sin(tilt) cos(elevation) the mean is a where a >= b, else (a psi + b sin psi)/pi with psi =
- * acos(-a/b). tilt, sun_elevation [deg]. Own derivation; checked against a sum over headings: test_sky.c,
- * "closed_form_is_the_mean_over_headings".
+ * The ASHRAE modifier makes the product (1 + b0) cos - b0, clipped at 0. With a = (1 + b0) cos(tilt)
+ * sin(elevation) - b0 and b = (1 + b0) sin(tilt) cos(elevation) the mean is a where a >= b, else (a psi + b
+ * sin psi)/pi with psi = acos(-a/b). tilt, sun_elevation [deg]. Own derivation; checked against a sum over
+ * headings: test_sky.c, "closed_form_is_the_mean_over_headings".
  */
 double sky_collected_any_heading(double tilt, double sun_elevation);
 
@@ -89,7 +90,8 @@ double sky_isotropic(double diffuse, double tilt);
 double sky_ground(double global, double tilt, double albedo);
 
 /*
- * Sky diffuse on a tilted plane that comes from around the sun, as the beam does [W/m2], after Hay & Davies (1980):
+ * Sky diffuse on a tilted plane that comes from around the sun, as the beam does [W/m2], after Hay & Davies
+ * (1980):
  *
  *   diffuse A cos i/sin e,  A = normal/extraterrestrial_normal
  *

@@ -28,9 +28,9 @@ struct wells_level {
  *
  *   q1' = q1 r + (q0 k c - I)(1 - r)/k - I c (k t - 1 + r)/k        q2' = q0 - I t - q1'
  *
- * Charge in both wells changes by exactly -current x hours. Nothing is held at 0 or at full. It is linear in levels
- * and current, so three steps from one ampere-hour here, there, and one ampere are all a bank needs to know
- * (bank_fit.c).
+ * Charge in both wells changes by exactly -current x hours. Nothing is held at 0 or at full. It is linear in
+ * levels and current, so three steps from one ampere-hour here, there, and one ampere are all a bank needs to
+ * know (bank_fit.c).
  */
 struct wells_level wells_step(const struct wells *wells, struct wells_level level, double current,
                               double hours);
@@ -42,7 +42,8 @@ double wells_capacity_share(double share, double rate_per_h, double hours);
  * outside 0..1, which means that no such bank exists. The closed form of capacity, solved for c. */
 double wells_share_for_ratio(double ratio, double rate_per_h, double hours1, double hours2);
 
-/* A capacity to be met: that many hours of discharge give that part of the capacity at the hours of the fit. */
+/* A capacity to be met: that many hours of discharge give that part of the capacity at the hours of
+ * the fit. */
 struct wells_target {
     double hours, ratio;
 };

@@ -361,10 +361,11 @@ static const struct key keys[] = {
                   "usage", "short uses, at any time or at a set one"),
     CHOICE("load", load, behaves, 0, "as-typed|power|current|resistance", NULL,
            "how it answers to lower volts; without it as typed: watts stay watts, amps stay amps", NULL),
-    RANGE("load", load, diversity, SHARE, 0, "0..100 %", NULL,
-          "share of its draw that counts on shared cables where all that may run does so at once; without it, "
-          "all of it. A cable to this load alone is judged at full draw",
-          NULL),
+    RANGE(
+        "load", load, diversity, SHARE, 0, "0..100 %", NULL,
+        "share of its draw that counts on shared cables where all that may run does so at once; without it, "
+        "all of it. A cable to this load alone is judged at full draw",
+        NULL),
     SPECIAL("load", "surge", read_surge, 0, "3 x for 0.5 s", "1 x for 0 s",
             "starting power as a multiple of running power", "no surge said"),
     RANGE("load", load, power_factor, NUMBER, 0, "0.1..1", "1", "of AC loads",
@@ -463,8 +464,9 @@ static const struct key keys[] = {
       AT(rules_choice, sizes),
       .words = "as-wired|metric|us",
       .fallback = "as-wired",
-      .meaning = "which sizes to choose cables from: as most installed cables are typed, else the rule set's; "
-                 "mm2; or AWG",
+      .meaning =
+          "which sizes to choose cables from: as most installed cables are typed, else the rule set's; "
+          "mm2; or AWG",
       .source = COMMON },
     SPECIAL("rules", "file", read_rules_file, 0, "a file", NULL,
             "your own table, with set = own; path as seen from the profile", NULL),

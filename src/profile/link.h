@@ -10,8 +10,8 @@
  * links that make no sense, answers about things that are not there.
  *
  * Every fault is a remark at the line that shows it; what is merely odd is a warning. Runs on faulty
- * profiles too, so it asks of every pointer and range whether it is known. Checked: the files of tests/bad, one
- * fault each.
+ * profiles too, so it asks of every pointer and range whether it is known. Checked: the files of tests/bad,
+ * one fault each.
  */
 void boat_check(struct reading *r);
 

@@ -61,7 +61,8 @@ const char *choice_list(struct reading *r, const char *words);
 int read_bounded(struct reading *r, struct cursor *c, enum quantity quantity, const char *bounds,
                  struct range *out);
 
-/* A span of a day; one that ends when it begins is the whole day, and listed as taken so. 0: the cursor has the fault. */
+/* A span of a day; one that ends when it begins is the whole day, and listed as taken so. 0: the cursor has
+ * the fault. */
 int read_span(struct reading *r, struct cursor *c, struct time_span *out);
 
 /* Reads a value for the present key into its object: by the type of the row. 0: the cursor has the fault. */

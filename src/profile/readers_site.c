@@ -10,7 +10,8 @@
 
 /*
  * Readers of keys whose values are more than a number: each reads from the cursor into its object, or leaves
- * the cursor's fault for the caller to report with file, line and a hint. 1: read. Held by tests/profile/test_plan.c.
+ * the cursor's fault for the caller to report with file, line and a hint. 1: read. Held by
+ * tests/profile/test_plan.c.
  */
 
 int read_latitude(struct reading *r, struct cursor *c, void *object)
