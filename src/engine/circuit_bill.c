@@ -10,12 +10,12 @@
 /*
  * What has to be bought or is there, line by line, and what is written at each end of a conductor.
  *
- *     cable         metres of each size and colour: a way back and a protective conductor of other size by
- *                   themselves
- *     lug           2 a conductor, from LUGS_FROM_MM2 up (circuit_schedule.c); studs nobody has said
- *     heat-shrink   one a lug, in the colour of its conductor
- *     fuse          one a place and one spare a line; breakers have no spare
- *     holder        one a fuse
+ *     cable          metres of each size and colour: a way back or protective conductor of its own size apart
+ *     lug            2 for each conductor, from LUGS_FROM_MM2 up (circuit_schedule.c); studs nobody has said
+ *     heat-shrink    one for each lug, in the colour of its conductor
+ *     fuse           one for each place and a spare for each line; breakers have no spare
+ *     holder         one for each fuse
+ *     busbar, panel  for what the device before it lets through
  *
  * Lines of one kind, size, colour and state become one. Price is that of the copper alone. "Schedules" in
  * models.md; held by tests/engine/test_schedule.c and tests/cli/test_cables.c.

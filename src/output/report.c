@@ -13,6 +13,17 @@
 #include "output/sheets_report.h"
 #include "output/words.h"
 
+/*
+ * One page of HTML that needs nothing else: pictures, style and all text within.
+ *
+ *     verdict -> contents -> before and after -> assumed -> balance -> week -> sizes -> cables -> survey
+ *             -> hand-over -> profile -> sources -> cautions
+ *
+ * Parts are rows of report_parts; one without anything to say (no changes, no cables) is left out of
+ * contents and page. A part is a sheet as on a terminal, drawn by the HTML walker, with the picture of its
+ * command above.
+ */
+
 struct page_writer {
     FILE *out;
     struct arena *arena;
@@ -30,6 +41,7 @@ struct report_part {
 
 /* ---- helpers ---- */
 
+/* A sheet without its cautions, which stand once at the end of the page. */
 static enum status sheet_part(struct page_writer *page, const struct sheet *sheet, struct html_part part)
 {
     part.no_cautions = 1;
@@ -70,6 +82,7 @@ static enum status figure_write(struct page_writer *page, char *svg, const char 
 
 /* ---- the parts ---- */
 
+/* What the whole report comes to, before any table; the caution of planning stands with it. */
 static enum status write_verdict(struct page_writer *page)
 {
     const struct sheet *sheet = sheet_verdict(page->arena, page->side);
@@ -256,6 +269,7 @@ static enum status write_part(struct page_writer *page, const struct report_part
     return status;
 }
 
+/* Stops at the first part that fails; the page is then thrown away by the caller. */
 static enum status write_page(struct page_writer *page)
 {
     const char *name = page->side->week->boat;

@@ -51,6 +51,8 @@ static const char *drop_words(const struct circuit *c)
                : "measured: what a meter shows; judged: by the rule's formula, at its most";
 }
 
+/* What a reader must know before any figure: from where lengths, drops and colours are
+ * meant; room for date and revision. */
 static void add_conventions(struct sheet_maker *maker, const struct circuit *c, int us)
 {
     struct convention *row = arena_zero(maker->arena, sizeof *row);
@@ -208,6 +210,7 @@ struct judged_rows {
     size_t size, tint; /* [byte] of a row, and where its tint stands */
 };
 
+/* Rows with a tint behind each: copies, for the rows of the result have no room for it. */
 static struct judged_rows judged(struct arena *arena, const struct row_kind *kind, const void *rows,
                                  size_t count, int (*holds)(const void *row))
 {
@@ -258,6 +261,7 @@ void schedule_all(struct schedule *s, const char *name, const struct row_kind *k
                                         .where = people | SHOW_JSON | (csv ? SHOW_CSV : 0u) });
 }
 
+/* Those asked for by name, else all but the long ones; the first of them is what CSV writes. */
 static void add_schedules(struct sheet_maker *maker, const struct circuit *circuit,
                           const struct cables_view *view)
 {

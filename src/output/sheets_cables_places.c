@@ -5,6 +5,12 @@
 #include "output/sheets.h"
 #include "output/sheets_cables.h"
 
+/*
+ * Schedules of what hangs where: circuits, panels with their ways, the tree, nodes and loads. Each is a
+ * function of the table in sheets_cables.c: the rows for machines by schedule_rows, then the columns that
+ * people see, in the order in which a reader asks for them; "name=Heading" renames one.
+ */
+
 static const struct column service_columns[] = {
     { WHOLE(circuit_service, number, "number", "No.", NULL) },
     { TEXT(circuit_service, name, "name", "Circuit") },

@@ -7,6 +7,12 @@
 #include "output/sheets.h"
 #include "output/sheets_cables.h"
 
+/*
+ * Schedules of runs: cables, fuses with the remarks they make, and what is wrong with each.
+ * A cable has more columns than paper has room, so people get several tables of the same
+ * rows, each with its number and name first.
+ */
+
 /* The fixed fields first, in their order; then what else is known of a run. */
 static const struct column cable_columns[] = {
     { TEXT(circuit_cable, name, "name", "Cable") },

@@ -5,6 +5,12 @@
 #include "output/sheets.h"
 #include "output/sheets_cables.h"
 
+/*
+ * Schedules of what feeds: banks with their strings and blanks to fill in aboard, inverters against their
+ * cut-out, scenarios side by side, AC sources. The functions that end in holds, solved or carries say which
+ * rows are good, for colour and words.
+ */
+
 static const struct column bank_columns[] = {
     { TEXT(circuit_bank, name, "name", "Bank") },
     { REAL(circuit_bank, open_circuit_v, "open_circuit_v", "Open circuit", "V"), .decimals = 2 },
@@ -54,6 +60,7 @@ static const struct column blank_columns[] = {
 };
 static const struct row_kind blank_kind = ROW_KIND("To be filled in aboard", blank_columns, bank_blank);
 
+/* What no profile can know and a surveyor writes by hand. */
 static void show_blanks(struct schedule *s)
 {
     struct bank_blank *rows = arena_array(s->maker->arena, s->circuit->bank_count + 1, sizeof *rows);
