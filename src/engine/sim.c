@@ -311,17 +311,17 @@ int sim_run(struct sim *s)
 {
     const struct bus *house = &s->buses[s->house];
 
-    for (long day = 0; day < s->options.days; day++) {
+    for (long day = 0; day < s->options.days && !s->stopped; day++) {
         if (day_begin(s, day) != 0)
             return -1;
-        for (size_t step = 0; step < s->steps; step++) {
+        for (size_t step = 0; step < s->steps && !s->stopped; step++) {
             run_step(s, step, (size_t)day * s->steps + step);
             s->days[day].min_charge = lesser(s->days[day].min_charge, house->charge);
-            if (s->stopped)
-                return sim_events_close(s);
         }
-        day_end(s, day);
+        if (!s->stopped)
+            day_end(s, day);
     }
+    sim_wake(s, s->running_s + s->options.step_s);
     return sim_events_close(s);
 }
 

@@ -78,7 +78,7 @@ struct bus {
     double start_stored_wh, start_charge, min_charge, min_time_s;
     double charge_ah, discharge_ah;
     double terminal_wh; /* [Wh] through the posts, charging positive */
-    int rested;         /* 1: nothing was on it in the last step */
+    long rested;        /* steps in a row in which nothing was on it, yet to be put to state */
 };
 
 /* A converter or relay between two banks. */

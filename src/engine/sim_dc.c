@@ -113,6 +113,32 @@ static double serve(struct bus *bus, double need)
     return need;
 }
 
+static inline void watch_lowest(struct bus *bus, double time_s)
+{
+    bus->charge = bank_charge(bus->model, &bus->state);
+    if (bus->charge < bus->min_charge) {
+        bus->min_charge = bus->charge;
+        bus->min_time_s = time_s;
+    }
+}
+
+/* Volts for the next step; energy and ampere-hours through the posts, charging positive. */
+/* Rest is made up for in one go when the bank is next asked for anything. */
+static inline void bus_wake(struct bus *bus, double time_s)
+{
+    if (!bus->rested)
+        return;
+    bank_rest(bus->model, &bus->state, bus->rested);
+    bus->rested = 0;
+    watch_lowest(bus, time_s);
+}
+
+void sim_wake(struct sim *s, double time_s)
+{
+    for (size_t b = 0; b < s->boat->bank_count; b++)
+        bus_wake(&s->buses[b], time_s);
+}
+
 /* What the bank takes at those set volts [W]; worked out once a step. */
 static double bus_accepts(struct bus *bus, double set_v)
 {
@@ -159,16 +185,6 @@ static int bus_charging(const struct bus *bus)
 
 /* Lowest charge of the bank and when; a rest is looked at when it ends, for nothing
  * but self-discharge happens in it. */
-static inline void watch_lowest(struct bus *bus, double time_s)
-{
-    bus->charge = bank_charge(bus->model, &bus->state);
-    if (bus->charge < bus->min_charge) {
-        bus->min_charge = bus->charge;
-        bus->min_time_s = time_s;
-    }
-}
-
-/* Volts for the next step; energy and ampere-hours through the posts, charging positive. */
 static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
 {
     double ah = flow->current_a * s->step_h;
@@ -248,6 +264,7 @@ static double run_short(struct sim *s, struct bus *bus, size_t index, size_t ste
     flow = bank_move(bus->model, &bus->state, excess > 0 ? -excess : charge_bank(bus), bus_charging(bus));
     bus_remember(s, bus, &flow, time_s);
     out = n.inverting ? n.ac_w[0] + n.ac_w[1] + n.ac_w[2] : 0;
+    add_sources(bus, flows);
     flows->unserved += note_unserved(s, in, ac, &n, house);
     flows->inverter_loss += need_inverter_input(s, &n) - out;
     return out;
@@ -271,17 +288,33 @@ static void charge(struct bus *bus, struct bank_flow *flow)
         *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
 }
 
+/* Every source is used up before the bank gives: nothing is spilled. */
+static void add_all_sources(struct bus *bus, struct flows *flows)
+{
+    flows->solar += bus->offer_w[FROM_SOLAR];
+    flows->alternator += bus->offer_w[FROM_ALTERNATOR];
+    flows->charger += bus->charger_used_w = bus->offer_w[FROM_CHARGER];
+}
+
 /* The usual case: everything wanted is given, and the bank is known to carry the difference. 0: it is not
  * known. */
-static int run_plain(struct sim *s, struct bus *bus, double time_s)
+static int run_plain(struct sim *s, struct bus *bus, double time_s, struct flows *flows)
 {
-    double excess = serve(bus, bus->need_w + bus->link_out_w);
+    const double *offer = bus->offer_w;
+    double need = bus->need_w + bus->link_out_w;
+    double excess =
+        need - offer[FROM_LINK] - offer[FROM_SOLAR] - offer[FROM_ALTERNATOR] - offer[FROM_CHARGER];
     struct bank_flow flow;
 
-    if (!(excess > 0))
+    if (excess > 0) {
+        if (!bank_try_draw(&flow, bus->model, &bus->state, excess, bus_charging(bus)))
+            return 0;
+        add_all_sources(bus, flows);
+    } else {
+        serve(bus, need);
         charge(bus, &flow);
-    else if (!bank_try_draw(&flow, bus->model, &bus->state, excess, bus_charging(bus)))
-        return 0;
+        add_sources(bus, flows);
+    }
     bus_remember(s, bus, &flow, time_s);
     return 1;
 }
@@ -314,15 +347,12 @@ static inline void run_alone(struct sim *s, struct bus *bus, double time_s)
 
     bus->charger_used_w = 0;
     if (bus->offer_w[FROM_LINK] > 0) {
-        if (bus->rested)
-            watch_lowest(bus, time_s);
-        bus->rested = 0;
         bank_take(&flow, bus->model, &bus->state, &bus->intake, bus->offer_w[FROM_LINK]);
         bus_remember(s, bus, &flow, time_s);
     } else {
-        bank_rest(bus->model, &bus->state);
         bus->current_a = 0;
-        bus->rested = 1;
+        bus->intake_v = 0;
+        bus->rested++;
     }
 }
 
@@ -333,10 +363,8 @@ static void run_bus(struct sim *s, struct bus *bus, size_t step, double time_s, 
     int house = index == s->house;
     double out;
 
-    if (bus->rested)
-        watch_lowest(bus, time_s);
-    bus->rested = 0;
-    if (!(house && house_short(s, bus, step)) && run_plain(s, bus, time_s)) {
+    bus_wake(bus, time_s);
+    if (!(house && house_short(s, bus, step)) && run_plain(s, bus, time_s, flows)) {
         out = house ? s->ac.give_w : 0;
         flows->inverter_loss += bus->need_w - bus->wanted_w;
     } else {
@@ -344,7 +372,6 @@ static void run_bus(struct sim *s, struct bus *bus, size_t step, double time_s, 
     }
     flows->load += bus->wanted_w + bus->link_loss_w;
     flows->inverter_out += out;
-    add_sources(bus, flows);
     if (house)
         watch_cut_out(s, bus, out, time_s);
 }
@@ -372,20 +399,31 @@ static double bus_spare(const struct bus *bus)
 
 /* The least of three bounds [W] at the taker: what its bank accepts, the current limit, and what the giver
  * spares after losses. The idle draw of a converter counts only while it moves something. */
-static void link_move(const struct link *link, struct bus *giver, struct bus *taker, double spare)
+static inline void link_give(const struct link *link, struct bus *giver, struct bus *taker, double give)
 {
-    double give =
-        bus_accepts(taker, bank_set_voltage(taker->model, &taker->state)) - taker->offer_w[FROM_LINK];
-    double drawn;
+    double drawn = give / link->efficiency + link->idle_w;
 
-    give = lesser(give, link->current_a * taker->volts_v);
-    give = lesser(give, (spare - link->idle_w) * link->efficiency);
     if (give <= 0)
         return;
-    drawn = give / link->efficiency + link->idle_w;
     giver->link_out_w += drawn;
     giver->link_loss_w += drawn - give;
     taker->offer_w[FROM_LINK] += give;
+}
+
+/* A branch and not the smaller of two: a link does not wait for what the ones before it drew. */
+static void link_move(const struct link *link, struct bus *giver, struct bus *taker, double spare,
+                      double time_s)
+{
+    double set_v, room;
+    double most = lesser(link->current_a * taker->volts_v, (spare - link->idle_w) * link->efficiency);
+
+    bus_wake(taker, time_s);
+    set_v = bank_set_voltage(taker->model, &taker->state);
+    room = bus_accepts(taker, set_v) - taker->offer_w[FROM_LINK];
+    if (room < most)
+        link_give(link, giver, taker, room);
+    else
+        link_give(link, giver, taker, most);
 }
 
 /* A converter moves what its giving bus has to spare; a relay joins two buses while either is being
@@ -399,36 +437,43 @@ void sim_link(struct sim *s)
         double spare = bus_spare(link->from);
 
         if (spare > 0)
-            link_move(link, link->from, link->to, spare);
+            link_move(link, link->from, link->to, spare, s->running_s);
         else if (link->relay && (spare = bus_spare(link->to)) > 0)
-            link_move(link, link->to, link->from, spare);
+            link_move(link, link->to, link->from, spare, s->running_s);
     }
 }
 
 /* No source: offers stay 0, loads remain. Amperes of an alternator or a PWM array become
  * watts at the volts of the step before. */
+/* A bus that nothing is on today stays as it was cleared until a link or a charger gives it something. */
+static inline void bus_clear(struct bus *bus)
+{
+    for (int i = 0; i < BUS_SOURCES; i++)
+        bus->offer_w[i] = 0;
+    bus->link_out_w = bus->link_loss_w = bus->intake_v = bus->wanted_w = bus->need_w = 0;
+}
+
+static inline void bus_offer(const struct sim *s, struct bus *bus, const struct bus_step *in)
+{
+    bus->wanted_w = bus->need_w = in->dc_w[0] + in->dc_w[1] + in->dc_w[2];
+    if (s->options.no_sources)
+        return;
+    bus->offer_w[FROM_SOLAR] = in->solar_w * s->options.solar_scale;
+    if (in->solar_a > 0)
+        bus->offer_w[FROM_SOLAR] += in->solar_a * s->options.solar_scale * bus->volts_v;
+    if (in->alternator_a > 0)
+        bus->offer_w[FROM_ALTERNATOR] = in->alternator_a * s->options.alternator_scale * bus->volts_v;
+}
+
 void sim_offer(struct sim *s, size_t step)
 {
-    int none = s->options.no_sources;
-
     for (size_t b = 0; b < s->boat->bank_count; b++) {
         struct bus *bus = &s->buses[b];
-        const struct bus_step *in = &s->today->buses[b * s->steps + step];
 
-        bus->offer_w[FROM_LINK] = bus->offer_w[FROM_SOLAR] = bus->offer_w[FROM_ALTERNATOR] =
-            bus->offer_w[FROM_CHARGER] = 0;
-        bus->link_out_w = bus->link_loss_w = bus->intake_v = 0;
-        bus->wanted_w = bus->need_w = 0;
-        if (!s->today->bus_used[b])
-            continue;
-        bus->wanted_w = bus->need_w = in->dc_w[0] + in->dc_w[1] + in->dc_w[2];
-        if (none)
-            continue;
-        bus->offer_w[FROM_SOLAR] = in->solar_w * s->options.solar_scale;
-        if (in->solar_a > 0)
-            bus->offer_w[FROM_SOLAR] += in->solar_a * s->options.solar_scale * bus->volts_v;
-        if (in->alternator_a > 0)
-            bus->offer_w[FROM_ALTERNATOR] = in->alternator_a * s->options.alternator_scale * bus->volts_v;
+        if (!bus->rested || s->today->bus_used[b])
+            bus_clear(bus);
+        if (s->today->bus_used[b])
+            bus_offer(s, bus, &s->today->buses[b * s->steps + step]);
     }
 }
 

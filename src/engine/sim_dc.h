@@ -23,6 +23,9 @@ void sim_need(struct sim *sim);
 /* Works out what the links between banks move; after sim_need. */
 void sim_link(struct sim *sim);
 
+/* Brings every bank up to a moment [s]: those at rest are left behind while nothing asks for them. */
+void sim_wake(struct sim *sim, double time_s);
+
 /* Runs every bus; adds to flows. */
 void sim_buses(struct sim *sim, size_t step, double time_s, struct flows *flows);
 

@@ -147,10 +147,6 @@ static struct bank_outcome *outcomes(struct sim *s)
                                         .charge_ah = bus->charge_ah,
                                         .discharge_ah = bus->discharge_ah,
                                         .full_cycles = bus->discharge_ah / bus->model->capacity_ah };
-        if (out[b].end_charge < out[b].min_charge) { /* a bank that rested to the end */
-            out[b].min_charge = out[b].end_charge;
-            out[b].min_time_s = (double)s->day_count * DAY_S;
-        }
     }
     return out;
 }

@@ -340,7 +340,7 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
 
 /* Charge [-] under the top at which a charger leaves float while it is overloaded; and how near the top
  * counts as there. Common practice. */
-static const double rebulk_live = 0.05, at_top = 0.001;
+static const double rebulk_idle = 0.02, rebulk_live = 0.05, at_top = 0.001;
 
 /* Within half a percent of the set volts a regulator holds them. */
 static const double holds_set = 0.995;
@@ -354,7 +354,7 @@ static enum charge_stage next_stage(const struct bank_model *model, const struct
     int held = flow->current_a > 0 && flow->volts_v >= holds_set * model->absorption_v;
 
     if (state->stage == STAGE_FLOAT)
-        return missing > (charging ? rebulk_live : bank_rebulk_idle) ? STAGE_BULK : STAGE_FLOAT;
+        return missing > (charging ? rebulk_live : rebulk_idle) ? STAGE_BULK : STAGE_FLOAT;
     if (!charging || flow->current_a < 0)
         return STAGE_BULK;
     if (missing < at_top)
@@ -376,6 +376,19 @@ static void advance_stage(const struct bank_model *model, struct bank_state *sta
     else if (next != STAGE_ABSORPTION || flow->volts_v >= holds_set * model->absorption_v)
         state->stage_h += model->step_h;
     state->stage = next;
+}
+
+/* Both wells lose the same share; what sets them apart fades by exp(-k t) besides. */
+void bank_rest(const struct bank_model *model, struct bank_state *state, long steps)
+{
+    double total = total_ah(state), apart = state->available_ah - model->share * total;
+
+    total *= steps == 1 ? model->kept : pow(model->kept, (double)steps);
+    apart *= steps == 1 ? model->fade : pow(model->fade, (double)steps);
+    state->available_ah = model->share * total + apart;
+    state->bound_ah = total - state->available_ah;
+    if (state->stage != STAGE_FLOAT || model->ceiling - bank_charge(model, state) > rebulk_idle)
+        state->stage = STAGE_BULK;
 }
 
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,

@@ -66,6 +66,7 @@ struct bank_model {
     double rate_per_h;  /* [1/h] k */
     double step_h;      /* [h] */
     double kept;        /* [-] what self-discharge leaves of the charge in a step; the next five contain it */
+    double fade;        /* [-] what is left after a step of a difference between the wells' heads */
     double stays, comes; /* [-] of a step without current: available well = stays q1 + comes q2 */
     double drain_h;     /* [h] Ah the available well loses per discharging ampere in a step */
     double drain_cells_per_a; /* [1/A] the same in cells of the curves */
@@ -92,9 +93,6 @@ struct bank_model {
     struct bank_line per_acceptance[BANK_CURVE_CELLS];
 };
 
-/* Charge [-] under the top at which a charger leaves float at its next start. Common practice. */
-static const double bank_rebulk_idle = 0.02;
-
 struct bank_state {
     double available_ah, bound_ah; /* the two wells */
     enum charge_stage stage;
@@ -103,7 +101,8 @@ struct bank_state {
 
 /*
  * Makes the constants. The wells are fitted so that the 20 h rating, and the Peukert line through it at 5 h
- * and 1 h, hold. A second rating replaces the Peukert exponent by that of the two ratings, and holds itself.
+ * and 1 h, hold. A second rating replaces the Peukert exponent by that of the two; ratings
+ * at other hours hold in their place.
  * LFP is one well. About 4 us.
  *   temperature [C] of the bank;  step_h [h] > 0
  */
@@ -167,16 +166,9 @@ struct bank_flow {
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging);
 
-/* A step without current: levels even out, self-discharge; what bank_step at 0 W and no charging does. */
-static inline void bank_rest(const struct bank_model *model, struct bank_state *state)
-{
-    double end = model->stays * state->available_ah + model->comes * state->bound_ah;
-
-    state->bound_ah = model->kept * (state->available_ah + state->bound_ah) - end;
-    state->available_ah = end;
-    if (state->stage != STAGE_FLOAT || model->ceiling - bank_charge(model, state) > bank_rebulk_idle)
-        state->stage = STAGE_BULK;
-}
+/* So many steps without current: levels even out, self-discharge; what bank_step at 0 W and no charging does,
+ * to rounding. */
+void bank_rest(const struct bank_model *model, struct bank_state *state, long steps);
 
 /* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
 struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,

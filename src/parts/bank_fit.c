@@ -117,6 +117,7 @@ static void make_wells(struct bank_model *model, const struct bank *bank, double
     model->kept = step_keeps(bank, temperature, step_h);
     model->stays = model->kept * wells_step(&wells, (struct wells_level){ 1, 0 }, 0, step_h).available_ah;
     model->comes = model->kept * wells_step(&wells, (struct wells_level){ 0, 1 }, 0, step_h).available_ah;
+    model->fade = model->stays - model->comes;
     model->drain_h = -model->kept * wells_step(&wells, (struct wells_level){ 0, 0 }, 1, step_h).available_ah;
     model->flow_h = model->kept * step_h;
     model->per_bound_share = c < 1 ? 1 / (1 - c) : 0;

@@ -635,22 +635,49 @@ TEST(asked_for_too_much_it_gives_what_it_can)
     }
 }
 
-TEST(a_rest_is_a_step_without_power)
+/* A charger leaves float when the bank has lost 2 %, however the rest is counted. */
+TEST(a_long_rest_ends_float)
 {
+    struct bank_model model = sample_model(CHEMISTRY_FLOODED, 200, 1);
+    struct bank_state now, slept;
+    long hours = 0;
+
+    bank_state_rested(&model, 1, &now);
+    now.stage = STAGE_FLOAT;
+    slept = now;
+    while (now.stage == STAGE_FLOAT) {
+        bank_rest(&model, &now, 1);
+        hours++;
+    }
+    assert_true(bank_charge(&model, &now) < 0.98 && bank_charge(&model, &now) > 0.979);
+    bank_rest(&model, &slept, hours - 1);
+    assert_int_equal(slept.stage, STAGE_FLOAT);
+    bank_rest(&model, &slept, 1);
+    assert_int_equal(slept.stage, STAGE_BULK);
+}
+
+TEST(a_rest_is_steps_without_power)
+{
+    static const char source[] = "property: three ways to rest";
+
     for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++) {
         struct bank_model model = sample_model(c, 200, 1 / 60.0);
-        struct bank_state stepped, rested;
+        struct bank_state stepped, rested, slept;
 
         bank_state_rested(&model, 0.7, &stepped);
         bank_step(&model, &stepped, -300, 0);
-        rested = stepped;
+        rested = slept = stepped;
         for (int i = 0; i < 600; i++) {
             bank_step(&model, &stepped, 0, 0);
-            bank_rest(&model, &rested);
+            bank_rest(&model, &rested, 1);
         }
-        row_check("available", rested.available_ah, stepped.available_ah, 1e-12, "property: two ways to rest");
-        row_check("bound", rested.bound_ah, stepped.bound_ah, 1e-12, "property: two ways to rest");
+        bank_rest(&model, &slept, 600);
+        row_check("available", rested.available_ah, stepped.available_ah, 1e-10, source);
+        row_check("bound", rested.bound_ah, stepped.bound_ah, 1e-10, source);
+        row_check("available, in one go", slept.available_ah, stepped.available_ah, 1e-10, source);
+        row_check("bound, in one go", slept.bound_ah, stepped.bound_ah, 1e-10, source);
         assert_int_equal(rested.stage, stepped.stage);
+        assert_int_equal(slept.stage, stepped.stage);
     }
     row_done();
 }
