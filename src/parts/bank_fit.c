@@ -72,18 +72,29 @@ double bank_resistance(const struct bank *bank)
     return usual * (cells / cells_12v) * (100 / bank_capacity_20h(bank));
 }
 
-/* The durations the fit holds at: 5 h and 1 h, or the second rating and the farther of the two from it. */
+/* The duration [h] of a rating on the label that the 20 h capacity does not already hold; else 0. */
+static double own_hours(double hours)
+{
+    return hours > 0 && hours != rated_hours ? hours : 0;
+}
+
+/*
+ * The durations the fit holds at: those of the label's ratings besides 20 h, made up to two by 1 h, or by 5 h where
+ * that is farther. Two that are nearly the same count as one.
+ */
 static struct wells bank_wells(const struct bank *bank, double capacity)
 {
-    double exponent = bank_exponent(bank), first = 5, second = 1;
     const double nearly_one = 1.002; /* under it the rate hardly matters: one well */
+    double exponent = bank_exponent(bank), first = own_hours(bank->rated_hours), second = 0;
 
     if (bank->chemistry == CHEMISTRY_LFP || exponent < nearly_one)
         return (struct wells){ capacity, 1, 1 };
-    if (range_known(&bank->second_capacity) && bank->second_hours > 0 && bank->second_hours != rated_hours)
-        first = bank->second_hours;
-    if (first < 2.5)
-        second = 5;
+    if (range_known(&bank->second_capacity))
+        second = own_hours(bank->second_hours);
+    if (!first || !second || fabs(log(first / second)) < log(1.5)) {
+        first = first > 0 ? first : second > 0 ? second : 5;
+        second = first < 2.5 ? 5 : 1;
+    }
     return wells_fit(capacity, rated_hours,
                      (struct wells_target){ first, rate_ratio(exponent, first, rated_hours) },
                      (struct wells_target){ second, rate_ratio(exponent, second, rated_hours) });

@@ -130,6 +130,53 @@ TEST(second_rating_holds)
     row_done();
 }
 
+/*
+ * Any two ratings on one Peukert line that a lead bank may have are both met by discharging it, whichever of them stands
+ * first on the label; a warm and an aged bank gives both in proportion. LFP has the same amp-hours at any rate.
+ */
+TEST(any_two_ratings_hold)
+{
+    static const double hours[][2] = { { 20, 1 }, { 20, 5 }, { 20, 10 }, { 10, 3 }, { 5, 20 }, { 100, 20 } };
+
+    for (enum chemistry c = CHEMISTRY_FLOODED; c <= CHEMISTRY_LFP; c++)
+        for (size_t i = 0; i < sizeof hours / sizeof *hours; i++)
+            for (double exponent = 1.08; exponent < 1.33; exponent += 0.08) {
+                double slope = c == CHEMISTRY_LFP ? 0 : (exponent - 1) / exponent;
+                double second = 100 * pow(hours[i][1] / hours[i][0], slope), at_20h = 100 * pow(20 / hours[i][0], slope);
+                struct bank bank = sample_bank(c, 100);
+                struct bank_model model;
+
+                bank.rated_hours = hours[i][0];
+                bank.second_capacity = given(second);
+                bank.second_hours = hours[i][1];
+                bank.health = given(0.8);
+                bank_model_make(&model, &bank, 25, step_h);
+                row_check("at 20 h", model.capacity_ah, 0.8 * at_20h, 0.002 * at_20h, "property: the line of the label");
+                for (int end = 0; end < 2; end++)
+                    if (hours[i][end] <= 20) /* slower than 20 h the rest is left in the bank */
+                        row_check("as labelled", hours[i][end] * current_for_hours(&model, hours[i][end]),
+                                  0.8 * (end ? second : 100), 1.2, "property: both ratings hold");
+            }
+    row_done();
+}
+
+/* A bank that gives its label at ten hours, discharged in ten hours. */
+TEST(one_rating_at_another_time_than_20_h_holds)
+{
+    static const double hours[] = { 5, 8, 10, 15 };
+
+    for (size_t i = 0; i < sizeof hours / sizeof *hours; i++) {
+        struct bank bank = sample_bank(CHEMISTRY_GEL, 100);
+        struct bank_model model;
+
+        bank.rated_hours = hours[i];
+        bank.peukert = given(1.25);
+        bank_model_make(&model, &bank, 25, step_h);
+        row_check("as labelled", hours[i] * current_for_hours(&model, hours[i]), 100, 1.2, "by hand: the label");
+    }
+    row_done();
+}
+
 /* What Peukert's line cannot show: the charge left behind by a fast discharge comes back at rest. */
 TEST(charge_comes_back_after_a_fast_discharge)
 {
