@@ -56,7 +56,7 @@ static void choose_family(struct arena *arena, struct circuit_cable *row, double
 {
     const struct fuse_family *family = NULL;
 
-    for (double a = rating; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + 1e-6))) {
+    for (double a = rating; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + 1e-6), row->nominal_v)) {
         row->fuse_a = a;
         family = family_for(row, a, slow);
     }
@@ -73,7 +73,7 @@ static void choose_family(struct arena *arena, struct circuit_cable *row, double
 
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow)
 {
-    double rating = fuse_rating_up(row->design_a / fuse_continuous_share);
+    double rating = fuse_rating_up(row->design_a / fuse_continuous_share, row->nominal_v);
 
     if (rating <= 0 || rating > row->fuse_max_a)
         rating = row->fuse_min_a;

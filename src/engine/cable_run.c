@@ -97,7 +97,7 @@ static int fails(const struct run *run)
     const struct wiring_rules *rules = run->model.rules;
     const struct wire *w = &run->wire;
     double current = run->feed.current_a, carries = w->ampacity.amps * w->runs,
-           fuse = fuse_rating_up(current);
+           fuse = fuse_rating_up(current, w->place.volts);
 
     if (!at_least(carries, current))
         return 1;
@@ -202,7 +202,7 @@ static void fill_fuse(const struct run *run, struct arena *arena, struct circuit
 
     row->fuse_ok = row->fuse_needed = 1;
     row->fuse_note = "";
-    row->fuse_min_a = fuse_rating_up(run->feed.current_a);
+    row->fuse_min_a = fuse_rating_up(run->feed.current_a, row->nominal_v);
     row->fuse_max_a = wiring_fuse_limit(rules, row->ampacity_a, row->nominal_v);
     row->fuse_distance_limit_m = wiring_fuse_distance(rules, 0, 0);
     cable_fuse_choose(arena, row, 0);

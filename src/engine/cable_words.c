@@ -47,7 +47,7 @@ static const char *way_out(struct arena *arena, const struct run *run)
     struct run more = *run;
     int decided;
 
-    if (fuse_rating_up(run->feed.current_a) <= 0)
+    if (fuse_rating_up(run->feed.current_a, run->wire.place.volts) <= 0)
         return arena_print(arena, "; no standard fuse carries %.4g A: divide it into several circuits", run->feed.current_a);
     for (double runs = run->wire.runs + 1; runs <= MOST_RUNS; runs++) {
         more.wire.runs = runs;

@@ -63,7 +63,7 @@ static void note_needed(const struct report *r, const struct model *again, struc
     if (!copper_fails(row))
         return;
     row->area_short = model_size_fails(again, e);
-    row->area_fuse_min_a = fuse_rating_up(w->plan_a);
+    row->area_fuse_min_a = fuse_rating_up(w->plan_a, w->place.volts);
     row->area_fuse_max_a = wiring_fuse_limit(r->m->rules, w->ampacity.amps * w->runs, row->nominal_v);
 }
 

@@ -152,7 +152,7 @@ double model_rule_drop(const struct model *m, const struct wire *w, double curre
 static int size_fails(const struct model *m, const struct wire *w, double area_m2)
 {
     struct ampacity a = wiring_ampacity(m->rules, area_m2, &w->place);
-    double rating = w->fuse_a > 0 ? w->fuse_a : fuse_rating_up(w->plan_a);
+    double rating = w->fuse_a > 0 ? w->fuse_a : fuse_rating_up(w->plan_a, w->place.volts);
 
     if (area_m2 < wiring_smallest(m->rules, w->cable->sheathed) * (1 - 1e-4))
         return 2;

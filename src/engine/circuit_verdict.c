@@ -172,7 +172,7 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
     row->fuse_ok = 1;
     row->fuse_note = "";
     row->fuse_remarks = 0;
-    row->fuse_min_a = fuse_rating_up(row->design_a);
+    row->fuse_min_a = fuse_rating_up(row->design_a, row->nominal_v);
     row->fuse_max_a = wiring_fuse_limit(r->m->rules, row->ampacity_a, row->nominal_v);
     row->fuse_distance_limit_m = wiring_fuse_distance(r->m->rules, g->edges[edge].cable->sheathed, at_bank);
     installed_device(r, edge, row);

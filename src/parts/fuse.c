@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "parts/fuse.h"
 #include "parts/rounding.h"
+#include "parts/wiring.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -39,12 +40,32 @@ static const double glass[] = { 0.5, 1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30 };
 static const double breaker[] = { 5,  8,  10, 15, 20,  25,  30,  35,  40,  50,
                                   60, 70, 80, 90, 100, 110, 125, 150, 175, 200 };
 
-/* The preferred ratings that one family or other above offers over the whole range, without near doubles. */
+/* DC: what one family or other above offers over the whole range, without near doubles. */
 static const double preferred[] = { 1,  2,   3,   5,   7.5, 10,  15,  20,  25,  30,  35,  40,  50,  60, 70,
                                     80, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 800 };
 
-/* Name, other words, ratings, what it breaks at which volts, slow, source. Sorted by
- * what a choice should try first. */
+/* AC. NEC 240.6(A) read in part, the rest and IEC 60898-1 and IEC 60269 from memory. */
+static const double preferred_120[] = { 15, 20, 25,  30,  35,  40,  45,  50,  60,  70,  80,  90,  100,
+                                        110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600 };
+static const double preferred_230[] = { 6,  10, 13,  16,  20,  25,  32,  40,  50, 63,
+                                        80, 100, 125, 160, 200, 250, 315, 400, 500, 630 };
+
+/* Where the ratings of 230 V begin [V]: between the two mains of the world. */
+static const double MAINS_230_FROM_V = 150;
+
+struct series {
+    const double *ratings;
+    size_t count;
+};
+
+static struct series series_of(double volts)
+{
+    if (volts < wiring_high_from_v)
+        return (struct series){ RATINGS(preferred) };
+    return volts < MAINS_230_FROM_V ? (struct series){ RATINGS(preferred_120) }
+                                    : (struct series){ RATINGS(preferred_230) };
+}
+
 static const struct fuse_family families[] = {
     { "blade",
       "regular blade|small blade",
@@ -173,23 +194,26 @@ double fuse_breaking_a(const struct fuse_family *family, double volts)
 }
 
 /* 0 where nothing so large is made: a caller must not take it for a rating. */
-double fuse_rating_up(double current)
+double fuse_rating_up(double current, double volts)
 {
-    for (size_t i = 0; i < COUNT(preferred); i++)
-        if (at_least(preferred[i], current))
-            return preferred[i];
+    struct series s = series_of(volts);
+
+    for (size_t i = 0; i < s.count; i++)
+        if (at_least(s.ratings[i], current))
+            return s.ratings[i];
     return 0;
 }
 
-double fuse_rating_down(double current)
+double fuse_rating_down(double current, double volts)
 {
-    for (size_t i = COUNT(preferred); i-- > 0;)
-        if (at_most(preferred[i], current))
-            return preferred[i];
+    struct series s = series_of(volts);
+
+    for (size_t i = s.count; i-- > 0;)
+        if (at_most(s.ratings[i], current))
+            return s.ratings[i];
     return 0;
 }
 
-/* Ratings come from the same literals as the preferred ones, so they are equal to the bit or not at all. */
 static int has_rating(const struct fuse_family *family, double rating)
 {
     for (size_t i = 0; i < family->rating_count; i++)

@@ -40,13 +40,14 @@ double fuse_breaking_a(const struct fuse_family *family, double volts);
 /* Highest nominal DC voltage [V] that a family is made for. */
 double fuse_family_volts(const struct fuse_family *family);
 
-/* Smallest preferred rating [A] of low-voltage DC devices not below a current [A], to 1e-9 of it; 0: none is
- * large enough (800 A is the last). Checked: test_fuse.c, "ratings_up_and_down". */
-double fuse_rating_up(double current);
-
-/* Largest preferred rating [A] not above a current [A], to 1e-9 of it; 0: none is
- * small enough (1 A is the first). */
-double fuse_rating_down(double current);
+/*
+ * Preferred ratings [A] for circuits of so many nominal volts: low-voltage DC devices under 50 V; breakers of
+ * NEC 240.6(A) under 150 V, of IEC 60898-1 (to 125 A) and fuses of IEC 60269 above. The smallest not below a
+ * current [A], the largest not above it, to 1e-9 of it; 0: none is large, or small, enough.
+ * Checked: test_fuse.c, "ratings_up_and_down", "ratings_of_mains".
+ */
+double fuse_rating_up(double current, double volts);
+double fuse_rating_down(double current, double volts);
 
 /*
  * First family that has the rating and can break the fault.

@@ -166,15 +166,15 @@ double wiring_smallest(const struct wiring_rules *rules, int sheathed)
 double wiring_fuse_limit(const struct wiring_rules *rules, double ampacity_a, double volts)
 {
     enum fuse_rule rule = volts < wiring_high_from_v ? rules->fuse_low : rules->fuse_high;
-    double down = fuse_rating_down(ampacity_a), next;
+    double down = fuse_rating_down(ampacity_a, volts), next;
 
     if (ampacity_a <= 0)
         return 0;
     if (rule == FUSE_WITHIN_MULTIPLE)
-        return fuse_rating_down(ampacity_a * rules->fuse_multiple);
+        return fuse_rating_down(ampacity_a * rules->fuse_multiple, volts);
     if (rule == FUSE_NOT_ABOVE || at_least(down, ampacity_a))
         return down;
-    next = fuse_rating_up(ampacity_a);
+    next = fuse_rating_up(ampacity_a, volts);
     return next > 0 && at_most(next, ampacity_a * rules->fuse_multiple) ? next : down;
 }
 
@@ -188,7 +188,7 @@ int wiring_fuse_allowed(const struct wiring_rules *rules, double rating, double 
         return 1;
     if (rule == FUSE_NOT_ABOVE || !at_most(rating, ampacity_a * rules->fuse_multiple))
         return 0;
-    return rule == FUSE_WITHIN_MULTIPLE || rating <= fuse_rating_up(ampacity_a);
+    return rule == FUSE_WITHIN_MULTIPLE || rating <= fuse_rating_up(ampacity_a, volts);
 }
 
 double wiring_fuse_distance(const struct wiring_rules *rules, int sheathed, int at_battery)

@@ -8,15 +8,29 @@
 
 TEST(ratings_up_and_down)
 {
-    row_check("16 A continuous", fuse_rating_up(16 / fuse_continuous_share), 20, 1e-9, "NEC 210.19: x 1.25");
-    row_check("up from 20", fuse_rating_up(20), 20, 0, "by hand");
-    row_check("up from 20.1", fuse_rating_up(20.1), 25, 0, "by hand");
-    row_check("up from 30 with a solver's rounding", fuse_rating_up(30 * (1 + 1e-12)), 30, 0, "by hand");
-    row_check("up from 30.01", fuse_rating_up(30.01), 35, 0, "by hand");
-    row_check("down from 100 less its rounding", fuse_rating_down(100 * (1 - 1e-12)), 100, 0, "by hand");
-    row_check("up from 900", fuse_rating_up(900), 0, 0, "by hand: none so large");
-    row_check("down from 199", fuse_rating_down(199), 175, 0, "by hand");
-    row_check("down from 0.5", fuse_rating_down(0.5), 0, 0, "by hand: none so small");
+    row_check("16 A continuous", fuse_rating_up(16 / fuse_continuous_share, 12), 20, 1e-9, "NEC 210.19: x 1.25");
+    row_check("up from 20", fuse_rating_up(20, 12), 20, 0, "by hand");
+    row_check("up from 20.1", fuse_rating_up(20.1, 12), 25, 0, "by hand");
+    row_check("up from 30 with a solver's rounding", fuse_rating_up(30 * (1 + 1e-12), 12), 30, 0, "by hand");
+    row_check("up from 30.01", fuse_rating_up(30.01, 12), 35, 0, "by hand");
+    row_check("down from 100 less its rounding", fuse_rating_down(100 * (1 - 1e-12), 12), 100, 0, "by hand");
+    row_check("up from 900", fuse_rating_up(900, 12), 0, 0, "by hand: none so large");
+    row_check("down from 199", fuse_rating_down(199, 12), 175, 0, "by hand");
+    row_check("down from 0.5", fuse_rating_down(0.5, 12), 0, 0, "by hand: none so small");
+    row_done();
+}
+
+/* AC: what can be bought for 230 V and for 120 V. */
+TEST(ratings_of_mains)
+{
+    row_check("16 A at 230 V", fuse_rating_up(16, 230), 16, 0, "IEC 60898-1 preferred ratings (from memory)");
+    row_check("26 A at 230 V", fuse_rating_up(26, 230), 32, 0, "IEC 60898-1 preferred ratings (from memory)");
+    row_check("26 A carried at 230 V", fuse_rating_down(26, 230), 25, 0, "IEC 60898-1 preferred ratings (from memory)");
+    row_check("130 A at 230 V", fuse_rating_up(130, 230), 160, 0, "IEC 60269 preferred ratings (from memory)");
+    row_check("26 A at 120 V", fuse_rating_up(26, 120), 30, 0, "NEC 240.6(A)");
+    row_check("44 A carried at 120 V", fuse_rating_down(44, 120), 40, 0, "NEC 240.6(A)");
+    row_check("3 A at 120 V", fuse_rating_up(3, 120), 15, 0, "NEC 240.6(A): 15 A is the smallest");
+    row_check("5 A carried at 230 V", fuse_rating_down(5, 230), 0, 0, "by hand: none so small");
     row_done();
 }
 
@@ -63,6 +77,6 @@ TEST(tables_are_sound)
     for (size_t i = 0; i < count; i++)
         for (size_t j = 1; j < families[i].rating_count; j++)
             assert_true(families[i].ratings_a[j] > families[i].ratings_a[j - 1]);
-    for (double rating = 5; rating > 0; rating = rating < 800 ? fuse_rating_up(rating + 0.1) : 0)
+    for (double rating = 5; rating > 0; rating = rating < 800 ? fuse_rating_up(rating + 0.1, 12) : 0)
         assert_non_null(fuse_family_choose(rating, 12, 0, 0));
 }

@@ -254,8 +254,10 @@ TEST(fuse_against_conductor)
 {
     row_check("cfr183 below 50 V: 150 %", wiring_fuse_limit(&rules_cfr183, 100, 12), 150, 0,
               "33 CFR 183.455(c)(1)");
-    row_check("cfr183 at 120 V: next size", wiring_fuse_limit(&rules_cfr183, 110, 120), 125, 0,
+    row_check("cfr183 at 120 V: next size", wiring_fuse_limit(&rules_cfr183, 120, 120), 125, 0,
               "33 CFR 183.455(c)(2)");
+    row_check("cfr183 at 120 V: a size there is", wiring_fuse_limit(&rules_cfr183, 110, 120), 110, 0,
+              "33 CFR 183.455(c)(2), NEC 240.6(A): 110 A");
     row_check("abyc: next size", wiring_fuse_limit(&rules_abyc_e11, 110, 12), 125, 0,
               "ABYC E-11 (from memory)");
     row_check("abyc: at the rating", wiring_fuse_limit(&rules_abyc_e11, 100, 12), 100, 0,
