@@ -325,7 +325,8 @@ struct cable_answer {
     size_t table_count;
     const char *table_title;    /* series, limit and volts of the table; NULL: not asked for */
     const struct working *working;
-    const struct cable_answer *sets; /* by every shipped rule set, this one the first of them; NULL: one was asked for */
+    /* by every shipped rule set, this one the first of them; NULL: one was asked for */
+    const struct cable_answer *sets;
     size_t set_count;
 };
 

@@ -1,4 +1,4 @@
-/* circuit_schedule.c - what the schedules list beside the figures: numbers, sizes both ways, devices, conventions.
+/* circuit_schedule.c - what schedules list beside figures: numbers, sizes both ways, devices, conventions.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 #include <string.h>
@@ -6,6 +6,19 @@
 #include "base/arena.h"
 #include "engine/circuit_report.h"
 #include "parts/fuse.h"
+
+/*
+ * What a reader of a schedule wants beside the figures, all of it words and counts from rows that stand
+ * already:
+ *
+ *     C1, C2 ...        cables in the order of the profile; F1, F2 ... the device at the beginning of each
+ *     sizes             metric and AWG, either first, as printed on the jacket where the profile says so
+ *     remarks           a word for each bit of enum fuse_remark, and once for the sheet what it means
+ *     conventions       temperature of the conductors, whether sizes are as built or proposed, loads without
+ *                       a cable
+ *
+ * "Schedules" in models.md; held by tests/engine/test_schedule.c.
+ */
 
 /* Conductors thinner than this end in small crimps, which nobody counts; common practice [mm2]. */
 static const double LUGS_FROM_MM2 = 6;
@@ -22,7 +35,8 @@ size_t cable_poles(const struct circuit_cable *c, const struct pole **poles)
 
 /* ---- cables ---- */
 
-/* As the conductor calls itself, where that is no metric size: "2 AWG", "8 SAE", "19 x 1.35 mm"; NULL: metric. */
+/* As the conductor calls itself, where that is no metric size: "2 AWG", "8 SAE", "19 x 1.35 mm"; NULL:
+ * metric. */
 static const char *other_name(struct arena *arena, const struct wire *w)
 {
     if (w->series == AREA_METRIC)
@@ -32,7 +46,8 @@ static const char *other_name(struct arena *arena, const struct wire *w)
     return w->label ? arena_print(arena, "%s %s", w->label, w->series == AREA_SAE ? "SAE" : "AWG") : NULL;
 }
 
-/* "2 x 95 mm2 (3/0 AWG), back 50 mm2": the first name with all runs, the second in brackets where there is one. */
+/* "2 x 95 mm2 (3/0 AWG), back 50 mm2": the first name with all runs, the second in brackets where there is
+ * one. */
 static const char *full_size(struct arena *arena, const struct wire *w, const char *first, const char *second)
 {
     const char *times = w->runs > 1 ? arena_print(arena, "%.0f x ", w->runs) : "";
@@ -44,10 +59,13 @@ static const char *full_size(struct arena *arena, const struct wire *w, const ch
     return text;
 }
 
+/* Metric first with the other name in brackets, and the other way round. Strands have no
+ * name of their own in AWG and stay metric first. */
 static void name_sizes(struct arena *arena, const struct wire *w, struct circuit_cable *row)
 {
     const struct conductor_size *near = conductor_nearest_awg(w->area_m2);
-    const char *metric = arena_print(arena, w->series == AREA_METRIC ? "%.4g mm2" : "%.3g mm2", w->area_m2 * 1e6);
+    const char *metric =
+        arena_print(arena, w->series == AREA_METRIC ? "%.4g mm2" : "%.3g mm2", w->area_m2 * 1e6);
     const char *awg = near ? arena_print(arena, "%s AWG", near->label) : NULL;
     const char *other = other_name(arena, w);
     const char *us = w->series == AREA_STRANDS ? NULL : other ? other : awg;
@@ -56,6 +74,7 @@ static void name_sizes(struct arena *arena, const struct wire *w, struct circuit
     row->size_us = us ? full_size(arena, w, us, metric) : row->size_metric;
 }
 
+/* Colours of its conductors, in the order of cable_poles. */
 static const char *colours_of(struct arena *arena, const struct pole *poles, size_t count)
 {
     const char *text = poles[0].colour;
@@ -96,7 +115,8 @@ struct remark_row {
 
 static const struct remark_row remark_rows[] = {
     { FUSE_MISSING, "to be fitted", "the profile says of no device there: this is the one to fit" },
-    { FUSE_NONE_FITS, "none fits", "no standard rating or family will do on this conductor: see what is wrong" },
+    { FUSE_NONE_FITS, "none fits",
+      "no standard rating or family will do on this conductor: see what is wrong" },
     { FUSE_TOO_SMALL, "too small", "opens at the current it has to carry" },
     { FUSE_TOO_LARGE, "too large", "over what the rule set allows on this conductor" },
     { FUSE_TOO_FAR, "too far", "farther from the source than the rule set allows" },
@@ -111,6 +131,7 @@ static const struct remark_row remark_rows[] = {
 
 enum { REMARKS = sizeof remark_rows / sizeof remark_rows[0] };
 
+/* "too large, opens late"; "" where all is well. NULL without memory. */
 static const char *remark_text(struct arena *arena, unsigned bits)
 {
     const char *text = "";
@@ -121,6 +142,7 @@ static const char *remark_text(struct arena *arena, unsigned bits)
     return text;
 }
 
+/* By the family that the word means; an unknown word is itself. */
 static int is_breaker(const char *class_name)
 {
     const struct fuse_family *family = fuse_family_find(class_name);
@@ -128,6 +150,8 @@ static int is_breaker(const char *class_name)
     return strcmp(family ? family->name : class_name ? class_name : "", "breaker") == 0;
 }
 
+/* A row from the cable that the device protects. Least and most are left out
+ * where no rating lies between them. */
 static void fill_fuse(struct arena *arena, struct circuit_fuse *row, const struct circuit_cable *c)
 {
     const struct fuse_family *family = fuse_family_find(c->fuse_class);
@@ -138,7 +162,8 @@ static void fill_fuse(struct arena *arena, struct circuit_fuse *row, const struc
         .cable = c->name,
         .location = c->from,
         .class_name = c->fuse_class,
-        .device = arena_print(arena, "%.4g A%s%s", c->fuse_a, c->fuse_class ? " " : "", c->fuse_class ? c->fuse_class : ""),
+        .device = arena_print(arena, "%.4g A%s%s", c->fuse_a, c->fuse_class ? " " : "",
+                              c->fuse_class ? c->fuse_class : ""),
         .fitted = c->fuse_installed ? "as built" : "proposed",
         .rating_a = c->fuse_a,
         .design_a = c->design_a,
@@ -167,7 +192,8 @@ static enum status explain_remarks(struct circuit *out, const struct report *r, 
         return STATUS_NO_MEMORY;
     for (size_t i = 0; i < REMARKS; i++)
         if (made & remark_rows[i].bit)
-            rows[out->remark_count++] = (struct circuit_remark){ remark_rows[i].remark, remark_rows[i].meaning };
+            rows[out->remark_count++] =
+                (struct circuit_remark){ remark_rows[i].remark, remark_rows[i].meaning };
     out->remarks = rows;
     return STATUS_OK;
 }

@@ -67,5 +67,6 @@ const struct wiring_rules rules_abyc_e11 = {
     .interrupt_count = COUNT(interrupts),
     .interrupt_cite = { "ABYC E-11", "Table V-A", KNOWN_QUOTED },
     .breaking = BREAKING_BACKED_UP,
-    .breaking_cite = { "ABYC E-11", "main devices of enough breaking capacity ahead of branch devices", KNOWN_QUOTED },
+    .breaking_cite = { "ABYC E-11", "main devices of enough breaking capacity ahead of branch devices",
+                       KNOWN_QUOTED },
 };

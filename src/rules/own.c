@@ -64,7 +64,8 @@ struct own_rules *own_rules_new(struct arena *arena, const char *file, struct di
     };
     own->rules.ampacity_cite = own->rules.engine_cite = own->rules.bundle_cite = own->rules.drop_cite =
         own->rules.drop_normal_cite = own->rules.drop_critical_cite = own->rules.smallest_cite =
-            own->rules.fuse_cite = own->rules.distance_cite = own->rules.breaking_cite = (struct cite){ file, NULL, KNOWN_USER };
+            own->rules.fuse_cite = own->rules.distance_cite = own->rules.breaking_cite =
+                (struct cite){ file, NULL, KNOWN_USER };
     return own;
 }
 

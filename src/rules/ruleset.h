@@ -25,8 +25,8 @@ const struct wiring_rules *ruleset_find(const char *name, int *own);
  *                   drop_limit (10 %), critical_drop_limit (3 %), critical (bilge pump | navigation light),
  *                   feeders_critical (yes), smallest (1 mm2), smallest_sheathed (0.75 mm2),
  *                   fuse_rule (not above | next standard | within multiple), fuse_multiple (150 %),
- *                   breaking (backed up | at place | not ruled), fuse_distance (0.2 m), fuse_distance_sheathed (1 m),
- *                   charge_distance (1.8 m)
+ *                   breaking (backed up | at place | not ruled), fuse_distance (0.2 m),
+ *                   fuse_distance_sheathed (1 m), charge_distance (1.8 m)
  *   [ampacity 105]  35 mm2 = 210 A     insulation rating in C behind the kind; at most eight, rising
  *   [engine]        105 = 85 %         one per rating
  *   [bundle]        3 = 70 %, 4..6 = 60 %, 25.. = 40 %
