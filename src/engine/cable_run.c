@@ -396,7 +396,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->power_factor = is_ac(&run) ? run.wire.power_factor : 0;
     a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
     a->finding = words_finding(arena, a, &run);
-    a->caution = words_caution(arena, request);
+    a->caution = words_caution(arena, request, &a->cable);
     a->working = make_working(&run, arena, a);
     if (request->table) {
         a->table = make_table(&run, arena, &a->table_count);

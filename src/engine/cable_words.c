@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "engine/cable_single.h"
 #include "parts/fuse.h"
+#include "parts/rounding.h"
 
 /* As many runs as a profile may have. */
 static const double MOST_RUNS = 20;
@@ -19,7 +20,8 @@ const char *words_size(struct arena *arena, const char *size, const struct wire 
     return awg ? arena_print(arena, "%s (near %s AWG)", size, awg->label) : size;
 }
 
-const char *words_caution(struct arena *arena, const struct cable_request *request)
+/* Two names for one thing that are not one thing; NULL: none. */
+static const char *sae_caution(struct arena *arena, const struct cable_request *request)
 {
     const char *label = NULL;
     size_t count;
@@ -28,9 +30,21 @@ const char *words_caution(struct arena *arena, const struct cable_request *reque
     for (size_t i = 0; i < count && request->series == AREA_SAE && request->area_m2 > 0; i++)
         if (fabs(sae[i].area_m2 / request->area_m2 - 1) < 1e-3)
             label = sae[i].label;
-    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label,
-                               100 * sae_shortfall(label), label)
+    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label, 100 * sae_shortfall(label),
+                               label)
                  : NULL;
+}
+
+const char *words_caution(struct arena *arena, const struct cable_request *request, const struct circuit_cable *row)
+{
+    const char *sae = sae_caution(arena, request), *warm;
+
+    if (row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
+        return sae;
+    warm = arena_print(arena, "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with cold, "
+                              "nominal copper",
+                       row->drop_limit_percent, row->drop_percent);
+    return sae && warm ? arena_print(arena, "%s; %s", sae, warm) : warm;
 }
 
 /* "30 to 40 A", or the one rating where least and most are the same. */
