@@ -98,8 +98,7 @@ static int read_word(struct reader *r, const char *option, const char *text, con
     return fallback;
 }
 
-/* The set that judges, cfr183 where none is named; NULL where that is refused. */
-/* The set; NULL for all of them, and where it is refused. */
+/* The set that judges, cfr183 where none is named; NULL for all of them, and where the name is refused. */
 static const struct wiring_rules *read_rules(struct reader *r, const char *name)
 {
     int own = 0;

@@ -43,8 +43,8 @@ int report_only_charges(const struct report *report, size_t edge);
  * charging for a run that only charges. */
 const struct snapshot *report_snapshot(const struct report *report, size_t edge);
 
-/* What a schedule lists of a cable beside its figures: number, size both ways, how and where it runs. */
-/* circuit_schedule.c */
+/* circuit_schedule.c: what a schedule lists of a cable beside its figures: number, size both ways, how and
+ * where it runs. */
 void cable_describe(const struct report *report, size_t edge, struct circuit_cable *row);
 
 /* One conductor of a run. */

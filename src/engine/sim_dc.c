@@ -13,7 +13,8 @@
  *       no   run_plain    all is given; the bank draws or fills, where that is known to be within its limits
  *       yes, or not known
  *            run_short    shed, ask the bank what it can deliver, cut by priority, then move
- *     bus_alone      nothing but a link, or rest: the usual case of a starting bank
+ *     bus_alone      nothing but a link, or rest: the usual case of a starting bank, left behind while it
+ *                    rests and brought up to date (bus_wake) when something asks for it
  *
  * run_plain is what run_short would find where nothing is short, without its questions; it makes a week
  * cheap. That bank_try_draw and bank_try_fill do what bank_move does is held by tests/parts/test_bank.c, the
@@ -113,6 +114,8 @@ static double serve(struct bus *bus, double need)
     return need;
 }
 
+/* Lowest charge of the bank and when; a rest is looked at when it ends, for nothing but self-discharge
+ * happens in it. */
 static inline void watch_lowest(struct bus *bus, double time_s)
 {
     bus->charge = bank_charge(bus->model, &bus->state);
@@ -122,7 +125,6 @@ static inline void watch_lowest(struct bus *bus, double time_s)
     }
 }
 
-/* Volts for the next step; energy and ampere-hours through the posts, charging positive. */
 /* Rest is made up for in one go when the bank is next asked for anything. */
 static inline void bus_wake(struct bus *bus, double time_s)
 {
@@ -183,8 +185,7 @@ static int bus_charging(const struct bus *bus)
            offer[FROM_CHARGER] > 0;
 }
 
-/* Lowest charge of the bank and when; a rest is looked at when it ends, for nothing
- * but self-discharge happens in it. */
+/* Volts for the next step; energy and ampere-hours through the posts, charging positive. */
 static void bus_remember(struct sim *s, struct bus *bus, const struct bank_flow *flow, double time_s)
 {
     double ah = flow->current_a * s->step_h;
@@ -397,8 +398,8 @@ static double bus_spare(const struct bus *bus)
     return offered > 0 ? offered - bus->need_w : 0;
 }
 
-/* The least of three bounds [W] at the taker: what its bank accepts, the current limit, and what the giver
- * spares after losses. The idle draw of a converter counts only while it moves something. */
+/* give [W] at the taker; the giver loses the link's losses too. Idle draw counts only while
+ * something moves. */
 static inline void link_give(const struct link *link, struct bus *giver, struct bus *taker, double give)
 {
     double drawn = give / link->efficiency + link->idle_w;
@@ -410,7 +411,9 @@ static inline void link_give(const struct link *link, struct bus *giver, struct 
     taker->offer_w[FROM_LINK] += give;
 }
 
-/* A branch and not the smaller of two: a link does not wait for what the ones before it drew. */
+/* The least of three bounds [W] at the taker: what its bank accepts, the current limit, and what the giver
+ * spares after losses. A branch and not the smaller of two: a link does not wait for what the ones before it
+ * drew. */
 static void link_move(const struct link *link, struct bus *giver, struct bus *taker, double spare,
                       double time_s)
 {
@@ -443,8 +446,6 @@ void sim_link(struct sim *s)
     }
 }
 
-/* No source: offers stay 0, loads remain. Amperes of an alternator or a PWM array become
- * watts at the volts of the step before. */
 /* A bus that nothing is on today stays as it was cleared until a link or a charger gives it something. */
 static inline void bus_clear(struct bus *bus)
 {
@@ -453,6 +454,8 @@ static inline void bus_clear(struct bus *bus)
     bus->link_out_w = bus->link_loss_w = bus->intake_v = bus->wanted_w = bus->need_w = 0;
 }
 
+/* No source: offers stay 0, loads remain. Amperes of an alternator or a PWM array become watts at the volts
+ * of the step before. */
 static inline void bus_offer(const struct sim *s, struct bus *bus, const struct bus_step *in)
 {
     bus->wanted_w = bus->need_w = in->dc_w[0] + in->dc_w[1] + in->dc_w[2];

@@ -7,14 +7,14 @@
 #include "engine/sim.h"
 #include "engine/work.h"
 
-/* One sizing: the plan as it stands, its means and its heaviest day, from which
- * every part takes what it needs. */
 /* What came of running the plan twice over. */
 struct trial {
     int run, passes;
     double generator_h; /* [h] of both plans; of a run that passes */
 };
 
+/* One sizing: the plan as it stands, its means and its heaviest day, from which
+ * every part takes what it needs. */
 struct sizer {
     const struct boat *boat;
     const struct bank *house;

@@ -48,11 +48,6 @@ struct interrupt_row {
     double main_a, branch_a; /* [A] */
 };
 
-/*
- * A rule set, as data: what it says of conductors, drop and protection, each with the clause it
- * stands on. 0 or NULL: the set says nothing of it, which is not the same as allowing anything; the
- * functions below say what then.
- */
 /* What is asked of a device that cannot break the short circuit at its own place. */
 enum breaking_rule {
     BREAKING_BACKED_UP, /* allowed where an installed device before it breaks that; else it fails */
@@ -60,6 +55,11 @@ enum breaking_rule {
     BREAKING_NOT_RULED  /* as BREAKING_BACKED_UP, but without one it is a remark: the set asks nothing */
 };
 
+/*
+ * A rule set, as data: what it says of conductors, drop and protection, each with the clause it
+ * stands on. 0 or NULL: the set says nothing of it, which is not the same as allowing anything; the
+ * functions below say what then.
+ */
 struct wiring_rules {
     const char *name;  /* as typed: "cfr183" */
     const char *title; /* of the publication */
