@@ -56,7 +56,8 @@ static void choose_family(struct arena *arena, struct circuit_cable *row, double
 {
     const struct fuse_family *family = NULL;
 
-    for (double a = rating; a > 0 && a <= row->fuse_max_a && !family; a = fuse_rating_up(a * (1 + 1e-6), row->nominal_v)) {
+    for (double a = rating; a > 0 && a <= row->fuse_max_a && !family;
+         a = fuse_rating_up(a * (1 + 1e-6), row->nominal_v)) {
         row->fuse_a = a;
         family = family_for(row, a, slow);
     }

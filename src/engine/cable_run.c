@@ -343,8 +343,9 @@ static void start(struct run *run, struct arena *arena, const struct cable_reque
 static const struct wiring_rules *in_units(struct arena *arena, const struct wiring_rules *rules,
                                            enum cable_units units)
 {
-    return units == UNITS_OF_RULES ? rules
-                                   : rules_in_series(arena, rules, units == UNITS_US ? AREA_AWG : AREA_METRIC);
+    return units == UNITS_OF_RULES
+               ? rules
+               : rules_in_series(arena, rules, units == UNITS_US ? AREA_AWG : AREA_METRIC);
 }
 
 /* The size that was typed, or the one that is found; what it is called and what decided it. */

@@ -30,20 +30,23 @@ static const char *sae_caution(struct arena *arena, const struct cable_request *
     for (size_t i = 0; i < count && request->series == AREA_SAE && request->area_m2 > 0; i++)
         if (fabs(sae[i].area_m2 / request->area_m2 - 1) < 1e-3)
             label = sae[i].label;
-    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label, 100 * sae_shortfall(label),
-                               label)
+    return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label,
+                               100 * sae_shortfall(label), label)
                  : NULL;
 }
 
-const char *words_caution(struct arena *arena, const struct cable_request *request, const struct circuit_cable *row)
+const char *words_caution(struct arena *arena, const struct cable_request *request,
+                          const struct circuit_cable *row)
 {
     const char *sae = sae_caution(arena, request), *warm;
 
     if (row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
         return sae;
-    warm = arena_print(arena, "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with cold, "
-                              "nominal copper",
-                       row->drop_limit_percent, row->drop_percent);
+    warm = arena_print(
+        arena,
+        "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with cold, "
+        "nominal copper",
+        row->drop_limit_percent, row->drop_percent);
     return sae && warm ? arena_print(arena, "%s; %s", sae, warm) : warm;
 }
 
@@ -62,7 +65,8 @@ static const char *way_out(struct arena *arena, const struct run *run)
     int decided;
 
     if (fuse_rating_up(run->feed.current_a, run->wire.place.volts) <= 0)
-        return arena_print(arena, "; no standard fuse carries %.4g A: divide it into several circuits", run->feed.current_a);
+        return arena_print(arena, "; no standard fuse carries %.4g A: divide it into several circuits",
+                           run->feed.current_a);
     for (double runs = run->wire.runs + 1; runs <= MOST_RUNS; runs++) {
         more.wire.runs = runs;
         if (run_choose_size(&more, &decided))
@@ -78,22 +82,26 @@ static const char *wrong_with(struct arena *arena, const struct cable_answer *a,
     const struct circuit_cable *row = &a->cable;
 
     if (run->wire.ampacity.engine_factor <= 0)
-        return arena_print(arena, "may not lie in an engine space: %s allows no insulation rated %.0f C there",
+        return arena_print(arena,
+                           "may not lie in an engine space: %s allows no insulation rated %.0f C there",
                            run->model.rules->name, run->wire.place.insulation_c);
     if (row->ampacity_a <= 0)
         return arena_print(arena, "stands in no table of %s", run->model.rules->name);
     if (!run->feed.holds)
-        return arena_print(arena, "brings %.0f W over %s at most, then the volts collapse", run->feed.most_w, a->length);
+        return arena_print(arena, "brings %.0f W over %s at most, then the volts collapse", run->feed.most_w,
+                           a->length);
     if (!row->ampacity_ok)
         return arena_print(arena, "may carry %.4g A, not %.4g A", row->ampacity_a, row->current_a);
     if (!row->drop_ok)
-        return arena_print(arena, "loses %.2f %% of %.4g V, and %.4g %% is the limit", row->judged_drop_percent,
-                           row->nominal_v, row->drop_limit_percent);
+        return arena_print(arena, "loses %.2f %% of %.4g V, and %.4g %% is the limit",
+                           row->judged_drop_percent, row->nominal_v, row->drop_limit_percent);
     if (!row->smallest_ok)
         return arena_print(arena, "is under the smallest conductor of %s", run->model.rules->name);
     return arena_print(arena, "has no right fuse: %s", row->fuse_note);
 }
 
+/* Of a size that was typed or found, what is wrong with it; where none was found, what the
+ * largest lacks and what would do. */
 static const char *failing_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
     const char *wrong = wrong_with(arena, a, run);
@@ -102,7 +110,8 @@ static const char *failing_of(struct arena *arena, const struct cable_answer *a,
         return arena_print(arena, "%s does not pass: it %s", a->size, wrong);
     if (run->wire.ampacity.engine_factor <= 0)
         return arena_print(arena, "No size passes: it %s", wrong);
-    return arena_print(arena, "No single size passes: %s, the largest, %s%s", a->size, wrong, way_out(arena, run));
+    return arena_print(arena, "No single size passes: %s, the largest, %s%s", a->size, wrong,
+                       way_out(arena, run));
 }
 
 const char *words_finding(struct arena *arena, const struct cable_answer *a, const struct run *run)
@@ -116,8 +125,8 @@ const char *words_finding(struct arena *arena, const struct cable_answer *a, con
                ? arena_print(arena, "%.2f %% of %.4g V, conductors warm", row->drop_percent, row->nominal_v)
                : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
                              row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
-    return drop ? arena_print(arena, "%s carries %.4g A over %s and loses %s; fuse %s", a->size, row->current_a,
-                              a->length, drop, fuse_range(arena, row))
+    return drop ? arena_print(arena, "%s carries %.4g A over %s and loses %s; fuse %s", a->size,
+                              row->current_a, a->length, drop, fuse_range(arena, row))
                 : NULL;
 }
 
@@ -143,13 +152,14 @@ const char *words_protective(struct arena *arena, const struct run *run)
     for (size_t i = 0; i < count; i++)
         if (sizes[i].area_m2 >= least * (1 - 1e-4)) {
             w.area_m2 = sizes[i].area_m2;
-            return words_size(arena, arena_print(arena, "%s %s", sizes[i].label, cable_units_text[w.series]), &w);
+            return words_size(arena, arena_print(arena, "%s %s", sizes[i].label, cable_units_text[w.series]),
+                              &w);
         }
     return arena_print(arena, "%.4g mm2", least * 1e6);
 }
 
-const char *words_of_sets(struct arena *arena, const struct cable_request *request, const struct cable_answer *sets,
-                          size_t count)
+const char *words_of_sets(struct arena *arena, const struct cable_request *request,
+                          const struct cable_answer *sets, size_t count)
 {
     const struct cable_answer *thin = NULL, *thick = NULL;
     const char *failing = "";
@@ -172,6 +182,6 @@ const char *words_of_sets(struct arena *arena, const struct cable_request *reque
     if (request->area_m2 > 0)
         return passing == count ? arena_print(arena, "%s passes by all %zu sets", sets[0].size, count)
                                 : arena_print(arena, "%s does not pass by %s", sets[0].size, failing);
-    return arena_print(arena, "From %s by %s to %s by %s%s%s", thin->size, thin->rules, thick->size, thick->rules,
-                       *failing ? "; no single size by " : "", failing);
+    return arena_print(arena, "From %s by %s to %s by %s%s%s", thin->size, thin->rules, thick->size,
+                       thick->rules, *failing ? "; no single size by " : "", failing);
 }

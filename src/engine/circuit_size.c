@@ -140,8 +140,8 @@ double model_rule_drop(const struct model *m, const struct wire *w, double curre
         if (w->reactance_per_m <= 0)
             return current * (ohm.out + ohm.back);
         return w->place.volts - feed_current(w->place.volts,
-                                             (struct feed_loop){ ohm.out + ohm.back, wire_reactance(w) }, current,
-                                             w->power_factor)
+                                             (struct feed_loop){ ohm.out + ohm.back, wire_reactance(w) },
+                                             current, w->power_factor)
                                     .volts_v;
     }
 }
@@ -220,6 +220,8 @@ static size_t charging_size(const struct model *m, size_t edge, size_t first, co
     return first;
 }
 
+/* Drop [V] by the rule and copper [kg] of each size that may be chosen, from the first that carries the
+ * current; one for an installed cable. 0 without memory. */
 static int fill_options(const struct model *m, struct arena *scratch, struct part_tree *t, size_t i,
                         size_t edge, size_t first)
 {

@@ -61,7 +61,8 @@ static double load_breaker(const struct report *r, size_t edge)
     return 0;
 }
 
-/* What stands before a node: rating of the last device, largest interrupt rating of all, 0: none; whose it is. */
+/* What stands before a node: rating of the last device, largest interrupt rating of all, 0: none; whose it
+ * is. */
 struct guard {
     double rating_a, breaks_a;
     const char *breaker; /* cable */
@@ -73,8 +74,8 @@ static void judge_distance(struct arena *arena, struct circuit_cable *row)
     if (row->fuse_distance_m > 0 && row->fuse_distance_limit_m >= 0 &&
         !at_most(row->fuse_distance_m, row->fuse_distance_limit_m))
         cable_fuse_fail(arena, row, FUSE_TOO_FAR,
-                  arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
-                              row->fuse_distance_limit_m));
+                        arena_print(arena, "%.2f m from the source, %.2f m allowed", row->fuse_distance_m,
+                                    row->fuse_distance_limit_m));
 }
 
 /* Over its volts a device arcs instead of opening. On AC the families say nothing. */
@@ -84,12 +85,12 @@ static void judge_volts(struct arena *arena, struct circuit_cable *row)
 
     if (family && fuse_family_volts(family) < row->nominal_v)
         cable_fuse_fail(arena, row, FUSE_OVER_VOLTS,
-                        arena_print(arena, "made for up to %.0f V, the circuit has %.0f V", fuse_family_volts(family),
-                                    row->nominal_v));
+                        arena_print(arena, "made for up to %.0f V, the circuit has %.0f V",
+                                    fuse_family_volts(family), row->nominal_v));
 }
 
-/* A short at its own place that the device cannot break: a device before it may, where the set allows that. That both
- * are coordinated, so that what is let through is bearable, only their makers' tables can say. */
+/* A short at its own place that the device cannot break: a device before it may, where the set allows that.
+ * That both are coordinated, so that what is let through is bearable, only their makers' tables can say. */
 static void judge_breaking(const struct report *r, struct circuit_cable *row, struct guard before)
 {
     struct arena *arena = r->m->arena;
@@ -97,18 +98,20 @@ static void judge_breaking(const struct report *r, struct circuit_cable *row, st
 
     if (rule != BREAKING_AT_PLACE && at_least(before.breaks_a, row->fault_a))
         cable_fuse_note(arena, row, FUSE_LEANS,
-                        arena_print(arena, "breaks %.0f A of %.0f A: leans on the fuse of %s", row->fuse_interrupt_a,
-                                    row->fault_a, before.breaker));
+                        arena_print(arena, "breaks %.0f A of %.0f A: leans on the fuse of %s",
+                                    row->fuse_interrupt_a, row->fault_a, before.breaker));
     else if (rule == BREAKING_NOT_RULED)
         cable_fuse_note(arena, row, FUSE_WEAK_UNRULED,
                         arena_print(arena, "breaks %.0f A, a short gives %.0f A: not ruled by this set",
                                     row->fuse_interrupt_a, row->fault_a));
     else
-        cable_fuse_fail(arena, row, FUSE_TOO_WEAK,
-                        arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a,
-                                    row->fault_a));
+        cable_fuse_fail(
+            arena, row, FUSE_TOO_WEAK,
+            arena_print(arena, "breaks %.0f A, a short gives %.0f A", row->fuse_interrupt_a, row->fault_a));
 }
 
+/* Both ends: what the device must break where it stands, and whether a short at the far end opens it.
+ * Nothing without a bank's fault. */
 static void judge_faults(const struct report *r, struct circuit_cable *row, struct guard before)
 {
     struct arena *arena = r->m->arena;
@@ -136,9 +139,9 @@ static void judge_installed(const struct report *r, struct circuit_cable *row, s
             arena_print(arena, "%.4g A opens at the %.4g A it has to carry", row->fuse_a, row->design_a));
     if (!wiring_fuse_allowed(r->m->rules, row->fuse_a, row->ampacity_a, row->nominal_v))
         cable_fuse_fail(arena, row, FUSE_TOO_LARGE,
-                  row->fuse_max_a > 0 ? arena_print(arena, "%.4g A on a cable that allows %.4g A",
-                                                    row->fuse_a, row->fuse_max_a)
-                                      : "no fuse protects this cable: no table has it");
+                        row->fuse_max_a > 0 ? arena_print(arena, "%.4g A on a cable that allows %.4g A",
+                                                          row->fuse_a, row->fuse_max_a)
+                                            : "no fuse protects this cable: no table has it");
     judge_distance(arena, row);
     judge_volts(arena, row);
     judge_faults(r, row, before);
@@ -192,8 +195,8 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
     }
     if (both_ends && r->m->rules->charge_distance_m > 0)
         cable_fuse_note(r->m->arena, row, FUSE_CHARGING_END,
-                 arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
-                             r->m->rules->charge_distance_m));
+                        arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
+                                    r->m->rules->charge_distance_m));
 }
 
 /* ---- current and volts ---- */
@@ -251,7 +254,8 @@ static void fill_volts(const struct report *r, size_t edge, struct circuit_cable
     row->drop_scenario = charges ? "charging" : r->most_lost_when[e->to] ? r->most_lost_when[e->to] : "";
     row->drop_limit_percent = limit < HUGE_VAL ? limit * percent : 0;
     row->drop_ok = limit == HUGE_VAL || at_most(row->judged_drop_percent, row->drop_limit_percent);
-    row->drop_margin_percent = limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : HUGE_VAL;
+    row->drop_margin_percent =
+        limit < HUGE_VAL ? row->drop_limit_percent - row->judged_drop_percent : HUGE_VAL;
 }
 
 /* What the conductors may carry, with each step, and what is left of it. */
@@ -335,6 +339,7 @@ static void name_row(const struct report *r, size_t edge, struct circuit_cable *
     }
 }
 
+/* In this order, for each judges by what the ones before have filled in. */
 static void fill_row(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
 {
     name_row(r, edge, row);

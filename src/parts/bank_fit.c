@@ -79,8 +79,8 @@ static double own_hours(double hours)
 }
 
 /*
- * The durations the fit holds at: those of the label's ratings besides 20 h, made up to two by 1 h, or by 5 h where
- * that is farther. Two that are nearly the same count as one.
+ * The durations the fit holds at: those of the label's ratings besides 20 h, made up to two by 1 h, or by 5
+ * h where that is farther. Two that are nearly the same count as one.
  */
 static struct wells bank_wells(const struct bank *bank, double capacity)
 {

@@ -16,7 +16,8 @@
  *                 counts for every insulation at or above its rating; between sizes straight on logarithms
  *     drop        K I L / S; -1 where the set has no formula
  *     limits      critical circuits are told by the words of their names
- *     fuses       not above, next standard rating, or within a multiple of ampacity; by volts, below and from 50 V
+ *     fuses       not above, next standard rating, or within a multiple of ampacity; by volts, below and
+ *                 from 50 V
  *     distance    the longest way that any row allows a cable of that kind
  *
  * 0 and -1 say that the set has nothing there; who calls says so in the row. "Cables and volts" in
