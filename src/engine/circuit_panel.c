@@ -5,9 +5,9 @@
 
 #include "base/arena.h"
 #include "engine/circuit_report.h"
-#include "parts/rounding.h"
 #include "parts/fuse.h"
 #include "parts/machine.h"
+#include "parts/rounding.h"
 
 /*
  * A circuit is one draw: what it wants at nominal volts, what it gets in the network, and the way to it. A
