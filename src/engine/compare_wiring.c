@@ -9,7 +9,7 @@
 
 /*
  * Each side's circuit was solved by its own: here it is only counted. For a cable that does
- * not pass the circuit has sized the whole boat again (circuit_verdict.c), so what is needed
+ * not pass the circuit has sized the whole boat again (circuit_again.c), so what is needed
  * is one set of sizes that works together.
  */
 

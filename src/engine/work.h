@@ -30,6 +30,7 @@ double work_note(struct work *work, const char *topic, const char *figure, doubl
                  const char *source, const char *formula, const char *numbers, ...)
     __attribute__((format(printf, 8, 9)));
 
+/* The lines noted so far, for a result; they stay the arena's. */
 struct working work_done(const struct work *work);
 
 #endif

@@ -207,6 +207,7 @@ struct night {
 };
 void night_bands(struct page *page, const struct frame *frame, const struct night *nights, size_t count);
 
+/* The area between low and high in its ink, without an outline. */
 void layer_fill(struct page *page, const struct layer *layer);
 
 /* Writes the text where the layer is thick enough; 0 where it is not. */

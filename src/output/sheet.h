@@ -21,7 +21,7 @@ enum cell_kind {
     CELL_TEXT,  /* const char *, NULL: empty, JSON null */
     CELL_TIME,  /* double, [s] after the sheet's midnight: ISO 8601 local time */
     CELL_CLOCK, /* double, [s] after midnight: 06:40 */
-    CELL_ROWS,  /* struct child_rows at offset: JSON a nested array, text a table of its own below */
+    CELL_ROWS,  /* pointer to rows of child at offset: JSON an array within, text a table below */
     CELL_RECORD /* a struct at offset with the child's columns: JSON a nested object */
 };
 
