@@ -21,7 +21,10 @@ void cable_fuse_note(struct arena *arena, struct circuit_cable *row, enum fuse_r
                      const char *note)
 {
     row->fuse_remarks |= remark;
-    row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
+    if (row->fuse_note && note)
+        row->fuse_note = *row->fuse_note ? arena_print(arena, "%s; %s", row->fuse_note, note) : note;
+    else
+        row->fuse_note = NULL;
 }
 
 void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_remark remark,

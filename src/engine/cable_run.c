@@ -371,6 +371,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                       const struct cable_request *request, const struct wiring_rules *rules)
 {
     struct cable_answer *a = arena_zero(arena, sizeof *a);
+    const char *caution;
     struct run run;
 
     if (!a)
@@ -397,7 +398,8 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->power_factor = is_ac(&run) ? run.wire.power_factor : 0;
     a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
     a->finding = words_finding(arena, a, &run);
-    a->caution = words_caution(arena, request, &a->cable);
+    caution = words_caution(arena, request, &a->cable);
+    a->caution = caution && *caution ? caution : NULL;
     a->working = make_working(&run, arena, a);
     if (request->table) {
         a->table = make_table(&run, arena, &a->table_count);
@@ -406,7 +408,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
                         cable_units_text[run.model.rules->series], 100 * run.limit, request->volts_v);
     }
     *out = a;
-    return a->finding && a->working && a->cable.size && a->size && a->length &&
+    return a->finding && a->working && caution && (a->protective || !is_ac(&run)) &&
                    (!request->table || (a->table && a->table_title))
                ? STATUS_OK
                : STATUS_NO_MEMORY;

@@ -14,10 +14,10 @@ struct run {
     struct model model;
     struct cable cable;
     struct wire wire;
-    double limit;            /* [-] */
-    double amps, watts;      /* what hangs on it: one of the two, the other 0 */
-    int found;               /* 1: the size in hand passes, the short circuit aside */
-    struct feed_loop loop;   /* at the conductors' temperature */
+    double limit;          /* [-] */
+    double amps, watts;    /* what hangs on it: one of the two, the other 0 */
+    int found;             /* 1: the size in hand passes, the short circuit aside */
+    struct feed_loop loop; /* at the conductors' temperature */
     struct feed feed;
 };
 
@@ -39,7 +39,7 @@ const char *words_length(struct arena *arena, const struct cable_request *reques
 const char *words_protective(struct arena *arena, const struct run *run);
 
 /* What a name hides, SAE against AWG, and what the rule's formula does: that it holds a limit which a meter
- * will not find held; NULL: nothing. */
+ * will not find held; "": nothing. */
 const char *words_caution(struct arena *arena, const struct cable_request *request,
                           const struct circuit_cable *row);
 

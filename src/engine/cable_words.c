@@ -15,12 +15,14 @@ const char *words_size(struct arena *arena, const char *size, const struct wire 
 {
     const struct conductor_size *awg = conductor_nearest_awg(w->area_m2);
 
+    if (!size)
+        return NULL;
     if (w->series != AREA_METRIC)
         return arena_print(arena, "%s (%.3g mm2)", size, w->area_m2 * 1e6);
     return awg ? arena_print(arena, "%s (near %s AWG)", size, awg->label) : size;
 }
 
-/* Two names for one thing that are not one thing; NULL: none. */
+/* Two names for one thing that are not one thing; "": none. */
 static const char *sae_caution(struct arena *arena, const struct cable_request *request)
 {
     const char *label = NULL;
@@ -32,7 +34,7 @@ static const char *sae_caution(struct arena *arena, const struct cable_request *
             label = sae[i].label;
     return label ? arena_print(arena, "%s SAE has %.0f %% less copper than %s AWG", label,
                                100 * sae_shortfall(label), label)
-                 : NULL;
+                 : "";
 }
 
 const char *words_caution(struct arena *arena, const struct cable_request *request,
@@ -40,14 +42,14 @@ const char *words_caution(struct arena *arena, const struct cable_request *reque
 {
     const char *sae = sae_caution(arena, request), *warm;
 
-    if (row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
+    if (!sae || row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
         return sae;
     warm = arena_print(
         arena,
         "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with cold, "
         "nominal copper",
         row->drop_limit_percent, row->drop_percent);
-    return sae && warm ? arena_print(arena, "%s; %s", sae, warm) : warm;
+    return warm && *sae ? arena_print(arena, "%s; %s", sae, warm) : warm;
 }
 
 /* "30 to 40 A", or the one rating where least and most are the same. */
@@ -104,21 +106,27 @@ static const char *wrong_with(struct arena *arena, const struct cable_answer *a,
  * largest lacks and what would do. */
 static const char *failing_of(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
-    const char *wrong = wrong_with(arena, a, run);
+    const char *wrong = wrong_with(arena, a, run), *instead;
 
+    if (!wrong)
+        return NULL;
     if (run->request->area_m2 > 0 || run->found)
         return arena_print(arena, "%s does not pass: it %s", a->size, wrong);
     if (run->wire.ampacity.engine_factor <= 0)
         return arena_print(arena, "No size passes: it %s", wrong);
-    return arena_print(arena, "No single size passes: %s, the largest, %s%s", a->size, wrong,
-                       way_out(arena, run));
+    instead = way_out(arena, run);
+    return instead
+               ? arena_print(arena, "No single size passes: %s, the largest, %s%s", a->size, wrong, instead)
+               : NULL;
 }
 
 const char *words_finding(struct arena *arena, const struct cable_answer *a, const struct run *run)
 {
     const struct circuit_cable *row = &a->cable;
-    const char *drop;
+    const char *drop, *fuse = fuse_range(arena, row);
 
+    if (!fuse || !a->size || !a->length || !row->fuse_note)
+        return NULL;
     if (!row->passes)
         return failing_of(arena, a, run);
     drop = row->rule_drop_v < 0
@@ -126,7 +134,7 @@ const char *words_finding(struct arena *arena, const struct cable_answer *a, con
                : arena_print(arena, "%.2f %% of %.4g V by the rule, %.2f %% as measured",
                              row->rule_total_drop_percent, row->nominal_v, row->drop_percent);
     return drop ? arena_print(arena, "%s carries %.4g A over %s and loses %s; fuse %s", a->size,
-                              row->current_a, a->length, drop, fuse_range(arena, row))
+                              row->current_a, a->length, drop, fuse)
                 : NULL;
 }
 

@@ -16,10 +16,17 @@
  */
 
 /* "33 CFR 183.425, (a) (read)": with how the source is known. */
-static const char *cited(struct arena *arena, const struct cite *c)
+/* A text that was made here: without memory there is none, and the whole fails. */
+static const char *kept(struct work *w, const char *text)
 {
-    return arena_print(arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",
-                       c->clause ? c->clause : "", known_text(c->known));
+    w->failed |= !text;
+    return text;
+}
+
+static const char *cited(struct work *w, const struct cite *c)
+{
+    return kept(w, arena_print(w->arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",
+                       c->clause ? c->clause : "", known_text(c->known)));
 }
 
 const char *cable_topic(struct work *w, const struct cable_shown *s, const char *topic)
@@ -68,15 +75,15 @@ static void note_rule_drop(struct work *w, const struct cable_shown *s, const ch
     const struct wiring_rules *rules = s->rules;
     const struct wire *wire = s->wire;
     double each = row->current_a / row->runs, loop = row->length_m + row->return_m, joints = wire->joints_ohm;
-    const char *source = cited(w->arena, &rules->drop_cite);
+    const char *source = cited(w, &rules->drop_cite);
 
     if (s->limit_v > 0)
         work_note(w, topic, "area for the limit", rules->drop_constant * each * loop / s->limit_v, "mm2",
                   source, "constant x I x L / E, L out and back", "%.6g x %.4g x %.4g / %.4g",
                   rules->drop_constant, each, loop, s->limit_v);
     work_note(w, topic, "by the rule", row->rule_drop_v, "V", source,
-              arena_print(w->arena, "constant x I x L / S%s; as the set writes it: %s",
-                          joints > 0 ? ", and I x joints" : "", rules->drop_formula),
+              kept(w, arena_print(w->arena, "constant x I x L / S%s; as the set writes it: %s",
+                          joints > 0 ? ", and I x joints" : "", rules->drop_formula)),
               joints > 0 ? "%.6g x %.4g x (%.4g/%.4g + %.4g/%.4g) + %.4g x %.4g"
                          : "%.6g x %.4g x (%.4g/%.4g + %.4g/%.4g)",
               rules->drop_constant, each, wire->length_m, wire->area_m2 * 1e6, wire->back_m,
@@ -117,13 +124,13 @@ static void note_ampacity(struct work *w, const struct cable_shown *s)
     const struct wiring_rules *rules = s->rules;
     const char *topic = cable_topic(w, s, "ampacity");
 
-    work_note(w, topic, "of the table", row->base_ampacity_a, "A", cited(w->arena, &rules->ampacity_cite),
-              arena_print(w->arena, "column for %.0f C%s", row->column_c,
-                          row->interpolated ? ", between two sizes on the logarithms" : ""),
+    work_note(w, topic, "of the table", row->base_ampacity_a, "A", cited(w, &rules->ampacity_cite),
+              kept(w, arena_print(w->arena, "column for %.0f C%s", row->column_c,
+                          row->interpolated ? ", between two sizes on the logarithms" : "")),
               NULL);
     work_note(w, topic, "corrected", row->ampacity_a, "A",
-              arena_print(w->arena, "%s; %s", cited(w->arena, &rules->engine_cite),
-                          cited(w->arena, &rules->bundle_cite)),
+              kept(w, arena_print(w->arena, "%s; %s", cited(w, &rules->engine_cite),
+                                  cited(w, &rules->bundle_cite))),
               "table x engine space x bundle x runs", "%.4g x %.3g x %.3g x %.3g", row->base_ampacity_a,
               row->engine_factor, row->bundle_factor, row->runs);
 }
@@ -151,8 +158,8 @@ static void note_fuse(struct work *w, const struct cable_shown *s)
 
     work_note(w, topic, "at least", row->fuse_min_a, "A", "common practice: it must not open at the load",
               "smallest standard rating not under I", "%.4g", row->design_a);
-    work_note(w, topic, "at most", row->fuse_max_a, "A", cited(w->arena, &s->rules->fuse_cite),
-              most_rule(w->arena, s->rules, row->nominal_v), "%.4g", row->ampacity_a);
+    work_note(w, topic, "at most", row->fuse_max_a, "A", cited(w, &s->rules->fuse_cite),
+              kept(w, most_rule(w->arena, s->rules, row->nominal_v)), "%.4g", row->ampacity_a);
     if (row->fuse_installed)
         work_note(w, topic, "installed", row->fuse_a, "A", "given", NULL, NULL);
     else if (row->fuse_a > 0)

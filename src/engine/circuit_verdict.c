@@ -387,6 +387,8 @@ enum status report_cables(struct circuit *out, const struct report *r)
     for (size_t e = 0; e < g->edge_count; e++) {
         if (g->edges[e].chord)
             fill_row(r, e, &rows[e], guard[g->edges[e].from]);
+        if (!rows[e].fuse_note)
+            return STATUS_NO_MEMORY;
         out->copper_kg += rows[e].copper_kg;
     }
     out->cables = rows;

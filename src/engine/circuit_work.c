@@ -131,7 +131,7 @@ enum status report_ground(struct circuit *out, const struct report *r)
 
 /* A sum while it is written down: "12.3 + 4.5 - 1.2", the later terms in one. */
 struct sum {
-    struct arena *arena;
+    struct work *work;
     const char *text;
     size_t terms, more;
     double rest;
@@ -149,16 +149,17 @@ static void sum_add(struct sum *sum, double term)
         sum->rest += term;
     } else if (sum->text) {
         sum->text = sum->terms++ == 0
-                        ? arena_print(sum->arena, "%.4g", term)
-                        : arena_print(sum->arena, "%s %c %.4g", sum->text, term < 0 ? '-' : '+', fabs(term));
+                        ? arena_print(sum->work->arena, "%.4g", term)
+                        : arena_print(sum->work->arena, "%s %c %.4g", sum->text, term < 0 ? '-' : '+', fabs(term));
     }
 }
 
 static const char *sum_text(struct sum *sum)
 {
     if (sum->more > 0 && sum->text)
-        sum->text = arena_print(sum->arena, "%s + %zu more: %.4g", sum->text, sum->more, sum->rest);
-    return sum->text;
+        sum->text = arena_print(sum->work->arena, "%s + %zu more: %.4g", sum->text, sum->more, sum->rest);
+    sum->work->failed |= !sum->text;
+    return sum->text ? sum->text : "";
 }
 
 /* What hangs at a node and is one sum: watts on DC or without an angle, or amps. */
@@ -171,7 +172,7 @@ static int is_summed(const struct drawn *d)
 static double note_summed(struct work *w, const struct cable_shown *s, const struct circuit_ground *ground,
                           size_t node, enum net_behaviour behaves)
 {
-    struct sum sum = { .arena = w->arena, .text = "" };
+    struct sum sum = { .work = w, .text = "" };
     double amps = 0, volts = 0;
     const char *figure;
 
@@ -239,7 +240,7 @@ static void note_current(struct work *w, const struct cable_shown *s, const stru
     const struct graph *g = ground->graph;
     size_t node = g->edges[edge].to;
     const struct graph_part *part = &g->parts[g->nodes[node].part];
-    struct sum sum = { .arena = w->arena, .text = "" };
+    struct sum sum = { .work = w, .text = "" };
 
     if (ground->only_charges[edge]) {
         work_note(w, cable_topic(w, s, "current"), "while charging", s->row->current_a, "A",
@@ -270,7 +271,7 @@ static void note_way(struct work *w, const struct cable_shown *s, const struct c
     double share = s->row->nominal_v / 100, source = ground->volts[2 * edge + 1];
     const double *lost = ground->rule_total[ground->only_charges[edge]];
     size_t way[SUM_TERMS], length = 0, above = edge;
-    struct sum sum = { .arena = w->arena, .text = "" };
+    struct sum sum = { .work = w, .text = "" };
 
     for (; above != GRAPH_NONE && length < SUM_TERMS; above = g->nodes[g->edges[above].from].parent)
         way[length++] = above;

@@ -16,7 +16,7 @@ double work_note(struct work *work, const char *topic, const char *figure, doubl
     struct work_line *line = arena_push(work->arena, &work->lines, &work->count, &work->room, sizeof *line);
     va_list args;
 
-    if (!line) {
+    if (!line || !topic || !figure) {
         work->failed = 1;
         return value;
     }

@@ -39,7 +39,7 @@ static int survives(const char *const *arguments, const char *usual, long nth)
 
 TEST(memory_runs_out)
 {
-    static const char *const calls[][6] = {
+    static const char *const calls[][10] = {
         { "check", BOAT, "--format", "json" },
         { "balance", BOAT },
         { "size", BOAT, "--working" },
@@ -49,6 +49,9 @@ TEST(memory_runs_out)
         { "survey", BOAT, "--rules", "all" },
         { "cables", BOAT, "--sheet", "panels,bill" },
         { "cables", BOAT, "--format", "json" },
+        { "cables", BOAT, "--working" },
+        { "cable", "--power", "400W", "--length", "9ft", "--table", "--working" },
+        { "cable", "--current", "16A", "--length", "90m", "--volts", "230V", "--rules", "all" },
         { "handover", BOAT, "--format", "json" },
         { "keys", "bank" },
         { "keys", "rules" },
