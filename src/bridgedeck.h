@@ -203,7 +203,7 @@ struct bd_cable_request {
     const char *bundle, *runs;           /* "4"; "2" */
     const char *area;                    /* "35 mm2", "2 AWG"; NULL: to be sized */
     const char *units;                   /* "metric" or "us" sizes; NULL: the rule set's */
-    const char *rules;                   /* NULL: cfr183 */
+    const char *rules;                   /* NULL: cfr183; "all": every set, side by side */
     int table;                           /* 1: also sizes by length and current */
 };
 

@@ -15,11 +15,6 @@
 struct arena;
 struct survey_changes;
 
-/*
- * A sheet for each command: its tables, notes and cautions, in the order in which they are shown. A sheet and
- * the texts made for it live in arena and borrow the rows of the result, which must outlive it. NULL without
- * memory. working 1: with the lines of --working.
- */
 const struct sheet *sheet_balance(struct arena *arena, const struct balance *balance, int working);
 const struct sheet *sheet_week(struct arena *arena, const struct week *week);
 const struct sheet *sheet_size(struct arena *arena, const struct size *size, int working);
