@@ -91,7 +91,7 @@ static struct wells bank_wells(const struct bank *bank, double capacity)
         return (struct wells){ capacity, 1, 1 };
     if (range_known(&bank->second_capacity))
         second = own_hours(bank->second_hours);
-    if (!first || !second || fabs(log(first / second)) < log(1.5)) {
+    if (first <= 0 || second <= 0 || fabs(log(first / second)) < log(1.5)) {
         first = first > 0 ? first : second > 0 ? second : 5;
         second = first < 2.5 ? 5 : 1;
     }
