@@ -136,20 +136,26 @@ static const size_t tree_nodes[] = { 25, 50, 100, 200, 400, 800 };
 
 enum { TREES = sizeof tree_nodes / sizeof tree_nodes[0] };
 
-/* Exponent of the power law that lies nearest: the slope of logarithm over logarithm. */
+/* Exponent of the power law that lies nearest, from EXPONENT_FROM on, where the fixed part counts for little: the
+ * slope of logarithm over logarithm. */
+enum { EXPONENT_FROM = 100 };
+
 static double exponent(const double *cpu, double nothing)
 {
-    double x = 0, y = 0, xx = 0, xy = 0;
+    double x = 0, y = 0, xx = 0, xy = 0, n = 0;
 
     for (size_t i = 0; i < TREES; i++) {
         double a = log((double)tree_nodes[i]), b = log(cpu[i] - nothing);
 
+        if (tree_nodes[i] < EXPONENT_FROM)
+            continue;
+        n++;
         x += a;
         y += b;
         xx += a * a;
         xy += a * b;
     }
-    return (TREES * xy - x * y) / (TREES * xx - x * x);
+    return (n * xy - x * y) / (n * xx - x * x);
 }
 
 /* One tree: what reading it takes, and what cables takes. */
@@ -190,8 +196,8 @@ static int growth(char *program, const char *folder, double nothing)
     }
     unlink(path);
     if (!failed)
-        printf("  grows with nodes to the power of %.2f (1: linear), the empty process taken off\n",
-               exponent(sized, nothing));
+        printf("  from %d nodes on it grows with their number to the power of %.2f (1: linear), the empty process taken off\n",
+               EXPONENT_FROM, exponent(sized, nothing));
     return failed;
 }
 
