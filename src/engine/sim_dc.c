@@ -29,6 +29,10 @@ static const double shed_return = 0.03;
 /* After the inverter tripped on low volts it stays off this long [s]: nobody resets it at once. */
 enum { LOCKOUT_S = 600 };
 
+/* Less than this is what rounding leaves where sources and loads are even [W]: it neither moves the bank nor
+ * counts as a shortage. */
+static const double dust_w = 1e-9;
+
 /* What a bus must feed before its bank gets anything, where some of it must be cut: by priority. */
 struct need {
     double dc_w[LOAD_PRIORITIES];
@@ -238,6 +242,26 @@ static void add_sources(struct bus *bus, struct flows *flows)
     flows->charger += bus->charger_used_w = offer[FROM_CHARGER] - left[FROM_CHARGER];
 }
 
+/* Into the bank what is left over, all of it where the bank is known to take that much. */
+static void charge(struct bus *bus, struct bank_flow *flow)
+{
+    double *left = bus->left_w,
+           all = left[FROM_LINK] + left[FROM_SOLAR] + left[FROM_ALTERNATOR] + left[FROM_CHARGER];
+    double set_v = source_v(bus, left[FROM_ALTERNATOR] > 0 ? FROM_ALTERNATOR : FROM_CHARGER), into;
+
+    if (all <= dust_w || bank_try_fill(flow, bus->model, &bus->state, all, set_v)) {
+        left[FROM_LINK] = left[FROM_SOLAR] = left[FROM_ALTERNATOR] = left[FROM_CHARGER] = 0;
+        if (all <= dust_w)
+            *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
+        return;
+    }
+    into = charge_bank(bus);
+    if (into > 0)
+        bank_take(flow, bus->model, &bus->state, &bus->intake, into);
+    else
+        *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
+}
+
 /* One bus whose loads the bank may not be able to carry, or whose inverter cannot: what can be given is
  * worked out first, then loads are cut to it. Returns the output of the inverter [W]. */
 static double run_short(struct sim *s, struct bus *bus, size_t index, size_t step, double time_s,
@@ -253,40 +277,25 @@ static double run_short(struct sim *s, struct bus *bus, size_t index, size_t ste
     if (house)
         shed(s, &n, time_s);
     excess = serve(bus, need_total(s, &n) + bus->link_out_w);
-    if (excess > 0) {
+    if (excess > dust_w) {
         double can = bank_deliver_w(bus->model, &bus->state);
 
-        if (excess > can * (1 + 1e-12)) {
+        if (excess > can * (1 + 1e-12) + dust_w) {
             sim_event(s, EVENT_UNSERVED, time_s, excess - can, can);
             cut(s, &n, excess - can);
             excess = serve(bus, need_total(s, &n) + bus->link_out_w);
         }
     }
-    flow = bank_move(bus->model, &bus->state, excess > 0 ? -excess : charge_bank(bus), bus_charging(bus));
+    if (excess > dust_w)
+        flow = bank_move(bus->model, &bus->state, -excess, bus_charging(bus));
+    else
+        charge(bus, &flow);
     bus_remember(s, bus, &flow, time_s);
     out = n.inverting ? n.ac_w[0] + n.ac_w[1] + n.ac_w[2] : 0;
     add_sources(bus, flows);
     flows->unserved += note_unserved(s, in, ac, &n, house);
     flows->inverter_loss += need_inverter_input(s, &n) - out;
     return out;
-}
-
-/* Into the bank what is left over, all of it where the bank is known to take that much. */
-static void charge(struct bus *bus, struct bank_flow *flow)
-{
-    double *left = bus->left_w,
-           all = left[FROM_LINK] + left[FROM_SOLAR] + left[FROM_ALTERNATOR] + left[FROM_CHARGER];
-    double set_v = source_v(bus, left[FROM_ALTERNATOR] > 0 ? FROM_ALTERNATOR : FROM_CHARGER), into;
-
-    if (bank_try_fill(flow, bus->model, &bus->state, all, set_v)) {
-        left[FROM_LINK] = left[FROM_SOLAR] = left[FROM_ALTERNATOR] = left[FROM_CHARGER] = 0;
-        return;
-    }
-    into = charge_bank(bus);
-    if (into > 0)
-        bank_take(flow, bus->model, &bus->state, &bus->intake, into);
-    else
-        *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
 }
 
 /* Every source is used up before the bank gives: nothing is spilled. */
@@ -307,7 +316,7 @@ static int run_plain(struct sim *s, struct bus *bus, double time_s, struct flows
         need - offer[FROM_LINK] - offer[FROM_SOLAR] - offer[FROM_ALTERNATOR] - offer[FROM_CHARGER];
     struct bank_flow flow;
 
-    if (excess > 0) {
+    if (excess > dust_w) {
         if (!bank_try_draw(&flow, bus->model, &bus->state, excess, bus_charging(bus)))
             return 0;
         add_all_sources(bus, flows);

@@ -85,6 +85,7 @@ TEST(rows_add_up_to_the_summary)
             unserved += row->unserved_w / 12;
             lowest = fmin(lowest, row->charge);
             assert_true(row->unserved_w >= -1e-9 && row->unserved_w <= row->load_w + 1e-9);
+            assert_true(row->bank_a == 0 || fabs(row->bank_a) > 1e-12); /* rounding is not a current */
         }
         row_check("solar", solar, week->summary.solar_wh, 1e-6, "property: sums agree");
         row_check("spilled", spilled, week->summary.solar_spilled_wh, 1e-6, "property: sums agree");
