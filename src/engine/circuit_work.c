@@ -148,9 +148,9 @@ static void sum_add(struct sum *sum, double term)
         sum->more++;
         sum->rest += term;
     } else if (sum->text) {
-        sum->text = sum->terms++ == 0
-                        ? arena_print(sum->work->arena, "%.4g", term)
-                        : arena_print(sum->work->arena, "%s %c %.4g", sum->text, term < 0 ? '-' : '+', fabs(term));
+        sum->text = sum->terms++ == 0 ? arena_print(sum->work->arena, "%.4g", term)
+                                      : arena_print(sum->work->arena, "%s %c %.4g", sum->text,
+                                                    term < 0 ? '-' : '+', fabs(term));
     }
 }
 
