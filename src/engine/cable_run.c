@@ -398,7 +398,7 @@ enum status cable_run(const struct cable_answer **out, struct arena *arena,
     a->power_factor = is_ac(&run) ? run.wire.power_factor : 0;
     a->residual_current_device = is_ac(&run) ? circuit_residual_current_device : NULL;
     a->finding = words_finding(arena, a, &run);
-    caution = words_caution(arena, request, &a->cable);
+    caution = words_caution(arena, &run, &a->cable);
     a->caution = caution && *caution ? caution : NULL;
     a->working = make_working(&run, arena, a);
     if (request->table) {

@@ -37,19 +37,38 @@ static const char *sae_caution(struct arena *arena, const struct cable_request *
                  : "";
 }
 
-const char *words_caution(struct arena *arena, const struct cable_request *request,
-                          const struct circuit_cable *row)
+/* "one; other"; NULL without memory. */
+static const char *joined(struct arena *arena, const char *one, const char *other)
 {
-    const char *sae = sae_caution(arena, request), *warm;
+    if (!one || !other)
+        return NULL;
+    return *one && *other ? arena_print(arena, "%s; %s", one, other) : *one ? one : other;
+}
 
-    if (!sae || row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
-        return sae;
-    warm = arena_print(
+static const char *meter_caution(struct arena *arena, const struct circuit_cable *row)
+{
+    if (row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
+        return "";
+    return arena_print(
         arena,
-        "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with cold, "
-        "nominal copper",
+        "by the rule it holds the %.4g %%, a meter will show %.2f %%: the formula reckons with "
+        "cold, nominal copper",
         row->drop_limit_percent, row->drop_percent);
-    return warm && *sae ? arena_print(arena, "%s; %s", sae, warm) : warm;
+}
+
+static const char *scope_caution(struct arena *arena, const struct wiring_rules *rules, double volts)
+{
+    if (rules->below_v <= 0 || volts < rules->below_v)
+        return "";
+    return arena_print(arena, "the set ends below %.0f V: for AC name another", rules->below_v);
+}
+
+const char *words_caution(struct arena *arena, const struct run *run, const struct circuit_cable *row)
+{
+    const char *names = joined(arena, scope_caution(arena, run->model.rules, row->nominal_v),
+                               sae_caution(arena, run->request));
+
+    return joined(arena, names, meter_caution(arena, row));
 }
 
 /* "30 to 40 A", or the one rating where least and most are the same. */

@@ -136,11 +136,13 @@ static const struct column set_columns[] = {
     { OF_RUN(REAL, drop_percent, "Measured", "%"), .decimals = 2 },
     { OF_RUN(REAL, drop_limit_percent, "Limit", "%"), .decimals = 1 },
     { OF_RUN(REAL, ampacity_a, "Ampacity", "A"), .decimals = 0 },
-    { OF_RUN(REAL, fuse_min_a, "Fuse from", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
-    { OF_RUN(REAL, fuse_max_a, "to", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
+    { OF_RUN(REAL, fuse_min_a, "Fuse from", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO,
+      .where = SHOW_CSV | SHOW_JSON },
+    { OF_RUN(REAL, fuse_max_a, "Fuse at most", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { OF_RUN(REAL, fuse_a, "Fuse", "A"), .decimals = 1, .trim = 1, .none = NONE_AT_ZERO },
     { OF_RUN(TEXT, limited_by, "Sized by") },
     { OF_RUN(TEXT, status, "Verdict") },
+    { TEXT(cable_answer, caution, "caution", "Mind"), .where = SHOW_CSV | SHOW_JSON },
     { TEXT(cable_answer, finding, "finding", "Finding"), .where = SHOW_CSV | SHOW_JSON },
     { TEXT(cable_answer, edition, "edition", "Edition"), .where = SHOW_CSV | SHOW_JSON },
 };
@@ -152,10 +154,13 @@ static const struct sheet *sheet_sets(struct arena *arena, const struct cable_an
     struct sheet_maker maker =
         sheet_begin(arena, "One run of cable", "by every rule set, side by side, never blended");
 
-    add_list(&maker, "Result", &top_kind, a, a->caution ? "finding volts_v caution" : "finding volts_v");
+    add_list(&maker, "Result", &top_kind, a, "finding volts_v");
     add_table(&maker,
               (struct table){
                   .name = "sets", .kind = &set_kind, .rows = a->sets, .row_count = a->set_count, .csv = 1 });
+    for (size_t i = 0; i < a->set_count; i++)
+        if (a->sets[i].caution)
+            add_note(&maker, arena_print(arena, "%s, mind: %s.", a->sets[i].rules, a->sets[i].caution));
     for (size_t i = 0; i < a->set_count; i++)
         add_note(&maker, arena_print(arena, "%s: %s, %s.", a->sets[i].rules, a->sets[i].rules_title,
                                      a->sets[i].edition));

@@ -65,6 +65,7 @@ struct wiring_rules {
     const char *title; /* of the publication */
     const char *edition;
     const char *scope; /* whom it binds, in one line */
+    double below_v;    /* [V] nominal that it goes no further than; 0: it covers AC too */
 
     enum area_series series;          /* the sizes it speaks in; sizing picks from these */
     double ratings_c[WIRING_RATINGS]; /* [C] insulation ratings of the columns, rising */

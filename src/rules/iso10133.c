@@ -12,7 +12,8 @@ const struct wiring_rules rules_iso10133 = {
     .name = "iso10133",
     .title = "ISO 10133, small craft, extra-low-voltage DC installations",
     .edition = "2012, as publicly quoted; merged into ISO 13297:2020",
-    .scope = "small craft up to 24 m",
+    .scope = "small craft up to 24 m; DC under 50 V alone",
+    .below_v = 50,
 
     .series = AREA_METRIC,
     .ratings_c = { 60, 70, 85, 105, 125, 200 },

@@ -300,6 +300,8 @@ TEST(what_it_shows)
     wants(&run, 0, "less copper than 12 AWG", NULL);
     RUN(&run, "cable", "--current", "12A", "--length", "9m", "--volts", "24V", "--drop", "3%", "--rules", "iso10133");
     wants(&run, 0, "by the rule it holds the 3 %, a meter will show 3.21 %", NULL);
+    RUN(&run, "cable", "--current", "12A", "--length", "9m", "--volts", "230V", "--rules", "iso10133");
+    wants(&run, 0, "the set ends below 50 V: for AC name another", NULL);
     RUN(&run, "cable", "--current", "30A", "--length", "6m", "--table", "--format", "csv", "--rules",
         "iso10133");
     wants(&run, 0, "series,drop_limit_percent,volts_v,size_5_a", NULL);
