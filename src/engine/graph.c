@@ -6,8 +6,8 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/name_table.h"
 #include "base/text.h"
-#include "engine/graph_names.h"
 #include "parts/conductor.h"
 
 /*

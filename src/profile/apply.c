@@ -65,17 +65,10 @@ static const struct kind *section_kind(struct reading *r, const struct section *
 static void section_ensure(struct reading *r, struct document *d, const char *title, const char *kind,
                            const char *name)
 {
-    void *items = d->sections;
-    struct section *s;
+    const struct section added = { .title = title, .kind = kind, .name = name, .place = { .file = d->file } };
 
-    if (document_find(d, title))
-        return;
-    if (!(s = arena_push(r->arena, &items, &d->count, &d->room, sizeof *s))) {
+    if (!document_find(d, title) && !document_add(d, r->arena, &added))
         r->status = STATUS_NO_MEMORY;
-        return;
-    }
-    d->sections = items;
-    *s = (struct section){ .title = title, .kind = kind, .name = name, .place = { .file = d->file } };
 }
 
 /* What a boat has even if the profile does not say so. */

@@ -50,19 +50,6 @@ static int entry_lay(struct section *base, struct arena *arena, const struct ent
     return 1;
 }
 
-/* A section the base does not have, as a whole. 0 without memory. */
-static int section_add(struct document *base, struct arena *arena, const struct section *section)
-{
-    void *items = base->sections;
-    struct section *slot = arena_push(arena, &items, &base->count, &base->room, sizeof *slot);
-
-    if (!slot)
-        return 0;
-    base->sections = items;
-    *slot = *section;
-    return 1;
-}
-
 /* For "did you mean": among the sections that are still there. NULL: none is near. */
 static const char *nearest_title(const struct document *document, const char *title)
 {
@@ -107,7 +94,7 @@ enum status change_lay(struct document *base, struct arena *arena, const struct 
         if (remove)
             section_remove(base, arena, section, remove, diags);
         else if (!old) {
-            if (!section_add(base, arena, section))
+            if (!document_add(base, arena, section))
                 return STATUS_NO_MEMORY;
         } else
             for (size_t j = 0; j < section->count; j++)

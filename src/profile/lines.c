@@ -105,10 +105,25 @@ void section_remark(struct diag_list *diags, const struct section *section, cons
 
 struct section *document_find(const struct document *document, const char *title)
 {
-    for (size_t i = 0; i < document->count; i++)
-        if (!document->sections[i].removed && text_same(document->sections[i].title, title))
-            return &document->sections[i];
-    return NULL;
+    size_t i = name_table_get(&document->titles, title, document->count);
+
+    return i < document->count && !document->sections[i].removed ? &document->sections[i] : NULL;
+}
+
+struct section *document_add(struct document *document, struct arena *arena, const struct section *section)
+{
+    void *items = document->sections;
+    struct section *slot = arena_push(arena, &items, &document->count, &document->room, sizeof *slot);
+
+    document->sections = items;
+    if (!slot)
+        return NULL;
+    if (!name_table_set(&document->titles, arena, section->title, document->count - 1)) {
+        document->count--;
+        return NULL;
+    }
+    *slot = *section;
+    return slot;
 }
 
 struct entry *section_find(const struct section *section, const char *key)
@@ -188,8 +203,7 @@ static void section_open(struct reader *r, struct span line, struct span inner)
     char *title = title_make(r->arena, inner);
     char *name = title ? strchr(title, ' ') : NULL;
     const struct section *twin = title ? document_find(d, title) : NULL;
-    struct section *s;
-    void *items = d->sections;
+    struct section opened = { .title = title, .name = name ? name + 1 : "", .place = r->place };
 
     if (twin) {
         r->section = NULL;
@@ -203,19 +217,9 @@ static void section_open(struct reader *r, struct span line, struct span inner)
         r->rest.length = 0;
         return;
     }
-    s = title ? arena_push(r->arena, &items, &d->count, &d->room, sizeof *s) : NULL;
-    if (!s) {
+    opened.kind = name ? arena_copy(r->arena, title, (size_t)(name - title)) : title;
+    if (!opened.kind || !(r->section = document_add(d, r->arena, &opened)))
         r->status = STATUS_NO_MEMORY;
-        return;
-    }
-    d->sections = items;
-    s->title = title;
-    s->kind = name ? arena_copy(r->arena, title, (size_t)(name - title)) : title;
-    s->name = name ? name + 1 : "";
-    s->place = r->place;
-    if (!s->kind)
-        r->status = STATUS_NO_MEMORY;
-    r->section = s;
 }
 
 /* A head that cannot be read still ends the section above it: its lines must not land there. */

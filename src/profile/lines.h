@@ -7,6 +7,7 @@
 #include <stddef.h>
 
 #include "base/diag.h"
+#include "base/name_table.h"
 #include "base/status.h"
 #include "base/text.h"
 
@@ -42,7 +43,11 @@ struct document {
     const char *file;
     struct section *sections;
     size_t count, room;
+    struct name_table titles; /* of sections to their places, the last of that title */
 };
+
+/* Adds a section at the end and makes its title known; NULL without memory. */
+struct section *document_add(struct document *document, struct arena *arena, const struct section *section);
 
 /*
  * Limits of inih as packaged: what is longer is cut there without a word, so it is refused here.
@@ -50,7 +55,7 @@ struct document {
  */
 enum { LINE_LIMIT = 198, TITLE_LIMIT = 49, KEY_LIMIT = 49 };
 
-/* Sections of a profile and keys of a section: far over any boat, and few enough to search one by one. */
+/* Sections of a profile and keys of a section: far over any boat; keys are few enough to search one by one. */
 enum { SECTION_LIMIT = 4000, ENTRY_LIMIT = 400 };
 
 /* Errors after which a file is read, or applied, no further: it is no profile, and nobody mends so many at
@@ -65,8 +70,8 @@ enum { ERROR_LIMIT = 500 };
 enum status document_read(struct document *out, struct arena *arena, const char *file, struct span text,
                           struct diag_list *diags);
 
-/* The section of that title, or the entry of that key, that no change has removed; NULL: there is none. They
- * are looked for one by one: the limits above keep that short. */
+/* The section of that title, or the entry of that key, that no change has removed; NULL: there is none. Titles are
+ * looked up in a table, keys one by one: the limit above keeps that short. */
 struct section *document_find(const struct document *document, const char *title);
 struct entry *section_find(const struct section *section, const char *key);
 

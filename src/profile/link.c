@@ -264,50 +264,58 @@ static int is_cable_end(const char *kind)
     return 0;
 }
 
-/* Each pair once; the later section gets the remark. */
-static void check_names(struct reading *r)
+/* A section that a cable may end at, and of which something could be made. */
+static int is_end(const struct reading *r, size_t i)
+{
+    return r->objects[i] && is_cable_end(r->document->sections[i].kind);
+}
+
+/* What of the profile's names cables and loads may mean, each looked up at once. */
+struct meeting {
+    struct name_table things; /* names to the first section that bears them */
+    struct name_table ends;   /* names of nodes to how many ends of cables and loads meet there */
+};
+
+/* The later section of a name gets the remark. */
+static void check_names(struct reading *r, struct meeting *m)
 {
     const struct document *d = r->document;
 
-    for (size_t i = 1; i < d->count; i++)
-        for (size_t j = 0; r->objects[i] && is_cable_end(d->sections[i].kind) && j < i; j++) {
-            const struct section *a = &d->sections[j], *b = &d->sections[i];
+    for (size_t i = 0; i < d->count; i++) {
+        const struct section *b = &d->sections[i];
+        size_t j = is_end(r, i) ? name_table_get(&m->things, b->name, d->count) : d->count;
 
-            if (!text_same(a->name, b->name) || !r->objects[j] || !is_cable_end(a->kind))
-                continue;
-            section_remark(
-                r->diags, b,
-                arena_print(r->arena, "bears the name of [%s] in line %d", a->title, a->place.line),
-                "a cable could not tell them apart: give one of them another name");
-            break;
-        }
+        if (is_end(r, i))
+            name_table_put(&m->things, b->name, i);
+        if (j < d->count)
+            section_remark(r->diags, b,
+                           arena_print(r->arena, "bears the name of [%s] in line %d", d->sections[j].title,
+                                       d->sections[j].place.line),
+                           "a cable could not tell them apart: give one of them another name");
+    }
 }
 
-static size_t meets(const char *name, const char *node)
+/* The table has room, so that nothing can fail. */
+static void meet(struct meeting *m, struct arena *arena, const char *node)
 {
-    return name && text_same(name, node);
+    if (node)
+        name_table_set(&m->ends, arena, node, 1 + name_table_get(&m->ends, node, 0));
 }
 
-/* 1 where no more than one end of a cable or load meets at a node of that name. */
-static int is_lonely(const struct boat *boat, const char *node)
+static int meeting_make(struct meeting *m, struct reading *r)
 {
-    size_t count = 0;
+    const struct boat *boat = r->boat;
 
-    for (size_t i = 0; i < boat->cable_count && count < 2; i++)
-        count += meets(boat->cables[i].from, node) + meets(boat->cables[i].to, node);
-    for (size_t i = 0; i < boat->load_count && count < 2; i++)
-        count += meets(boat->loads[i].node, node);
-    return count < 2;
-}
-
-/* 1 where a bank, device or load bears that name. */
-static int is_thing(const struct reading *r, const char *name)
-{
-    for (size_t i = 0; i < r->document->count; i++)
-        if (text_same(r->document->sections[i].name, name) && r->objects[i] &&
-            is_cable_end(r->document->sections[i].kind))
-            return 1;
-    return 0;
+    if (!name_table_make(&m->things, r->arena, r->document->count) ||
+        !name_table_make(&m->ends, r->arena, 2 * boat->cable_count + boat->load_count))
+        return 0;
+    for (size_t i = 0; i < boat->cable_count; i++) {
+        meet(m, r->arena, boat->cables[i].from);
+        meet(m, r->arena, boat->cables[i].to);
+    }
+    for (size_t i = 0; i < boat->load_count; i++)
+        meet(m, r->arena, boat->loads[i].node);
+    return 1;
 }
 
 /* The name that a lonely node was meant to be: of a thing, or of another node. NULL where none is near. */
@@ -317,7 +325,7 @@ static const char *node_nearest(struct reading *r, const char *node)
     struct text_near near = { .word = span_of(node) };
 
     for (size_t i = 0; i < r->document->count; i++)
-        if (r->objects[i] && is_cable_end(r->document->sections[i].kind))
+        if (is_end(r, i))
             text_near_offer(&near, r->document->sections[i].name);
     for (size_t i = 0; i < boat->cable_count; i++) {
         if (boat->cables[i].from && !text_same(boat->cables[i].from, node))
@@ -333,13 +341,14 @@ static const char *node_nearest(struct reading *r, const char *node)
  * and whose name is almost that of another is worth a word. Distances cost: a thing itself, as most are, is
  * known before.
  */
-static void check_node(struct reading *r, const char *kind, const char *name, const char *key,
-                       const char *node)
+static void check_node(struct reading *r, const struct meeting *m, const char *kind, const char *name,
+                       const char *key, const char *node)
 {
     enum { ENOUGH = 50 }; /* looking costs, and nobody reads more */
     const char *near;
 
-    if (!node || r->diags->count > ENOUGH || is_thing(r, node) || !is_lonely(r->boat, node))
+    if (!node || r->diags->count > ENOUGH || name_table_get(&m->ends, node, 0) > 1 ||
+        name_table_get(&m->things, node, r->document->count) < r->document->count)
         return;
     near = node_nearest(r, node);
     if (near)
@@ -347,16 +356,16 @@ static void check_node(struct reading *r, const char *kind, const char *name, co
                 arena_print(r->arena, "did you mean %s?", near));
 }
 
-static void check_nodes(struct reading *r)
+static void check_nodes(struct reading *r, const struct meeting *m)
 {
     const struct boat *boat = r->boat;
 
     for (size_t i = 0; i < boat->cable_count; i++) {
-        check_node(r, "cable", boat->cables[i].name, "from", boat->cables[i].from);
-        check_node(r, "cable", boat->cables[i].name, "to", boat->cables[i].to);
+        check_node(r, m, "cable", boat->cables[i].name, "from", boat->cables[i].from);
+        check_node(r, m, "cable", boat->cables[i].name, "to", boat->cables[i].to);
     }
     for (size_t i = 0; i < boat->load_count && boat->cable_count; i++)
-        check_node(r, "load", boat->loads[i].name, "node", boat->loads[i].node);
+        check_node(r, m, "load", boat->loads[i].name, "node", boat->loads[i].node);
 }
 
 /* --- seen and measured --- */
@@ -439,9 +448,14 @@ static void check_measured(struct reading *r, const struct measured *m)
 void boat_check(struct reading *r)
 {
     const struct boat *boat = r->boat;
+    struct meeting meeting;
 
-    check_names(r);
-    check_nodes(r);
+    if (!meeting_make(&meeting, r)) {
+        r->status = STATUS_NO_MEMORY;
+        return;
+    }
+    check_names(r, &meeting);
+    check_nodes(r, &meeting);
     check_house(r);
     check_dc_voltage(r);
     check_shore(r);

@@ -20,13 +20,10 @@ void *reading_object(const struct reading *r, const struct section *section)
 
 void *reading_find(const struct reading *r, const char *kind, const char *name)
 {
-    for (size_t i = 0; i < r->document->count; i++) {
-        const struct section *s = &r->document->sections[i];
+    const char *title = arena_print(r->arena, "%s %s", kind, name);
+    const struct section *s = title ? document_find(r->document, title) : NULL;
 
-        if (r->objects[i] && text_same(s->kind, kind) && text_same(s->name, name))
-            return r->objects[i];
-    }
-    return NULL;
+    return s ? reading_object(r, s) : NULL;
 }
 
 const char *reading_nearest(const struct reading *r, const char *kind, const char *name)

@@ -1,6 +1,6 @@
-/* graph_names.c - names to numbers in constant time.
+/* name_table.c - names to numbers in constant time.
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "engine/graph_names.h"
+#include "base/name_table.h"
 
 #include <stdint.h>
 #include <string.h>
@@ -35,8 +35,11 @@ static size_t place_of(const struct name_table *table, const char *name)
 
 size_t name_table_get(const struct name_table *table, const char *name, size_t missing)
 {
-    size_t at = place_of(table, name);
+    size_t at;
 
+    if (table->room == 0)
+        return missing;
+    at = place_of(table, name);
     return table->names[at] ? table->values[at] : missing;
 }
 
@@ -49,4 +52,27 @@ void name_table_put(struct name_table *table, const char *name, size_t value)
     table->names[at] = name;
     table->values[at] = value;
     table->count++;
+}
+
+/* Twice the room, and all names anew. */
+static int grow(struct name_table *table, struct arena *arena)
+{
+    struct name_table larger;
+
+    if (!name_table_make(&larger, arena, table->room))
+        return 0;
+    for (size_t i = 0; i < table->room; i++)
+        if (table->names[i])
+            name_table_put(&larger, table->names[i], table->values[i]);
+    *table = larger;
+    return 1;
+}
+
+int name_table_set(struct name_table *table, struct arena *arena, const char *name, size_t value)
+{
+    if (2 * table->count + 2 > table->room && !grow(table, arena))
+        return 0;
+    name_table_put(table, name, value);
+    table->values[place_of(table, name)] = value;
+    return 1;
 }
