@@ -248,26 +248,29 @@ static void check_smallest(const char *label, const struct boat *boat, enum knob
 
 TEST(sizes_are_those_that_whole_runs_find)
 {
-    size_t found = 0, none = 0, without = 0;
+    size_t found = 0, none = 0, without = 0, overloaded = 0;
 
-    for (uint64_t seed = 700; seed < 725; seed++) {
+    for (uint64_t seed = 700; seed < 780; seed++) {
         struct arena *arena = arena_new();
         const struct size *s;
         struct random_boat r;
 
         random_boat_make(&r, seed, RANDOM_ALL);
         r.test.boat.plan.step = test_given(900);
+        if (seed % 2)
+            r.test.inverters[0].power = test_given(20); /* overloaded, which no bank mends and no size counts */
         s = size_of(arena, &r.test.boat);
         check_smallest("bank", &r.test.boat, BANK, s->bank.installed_ah, s->bank.simulated_ah);
         check_smallest("solar", &r.test.boat, SOLAR, s->solar.installed_w, s->solar.simulated_w);
         check_smallest("charger", &r.test.boat, CHARGER, s->charger.installed_a, s->charger.simulated_a);
         found += s->bank.simulated_ah > 0;
+        overloaded += s->bank.simulated_ah > 0 && s->bank.simulated_ah <= s->bank.installed_ah && !s->installed_passes;
         none += s->bank.simulated_ah < 0;
         without += s->solar.simulated_w == 0 || s->charger.simulated_a == 0;
         arena_free(arena);
     }
     row_done();
-    assert_true(found > 3 && none > 3 && without > 1);
+    assert_true(found > 10 && none > 10 && without > 5 && overloaded > 2);
 }
 
 /* One input of a boat made harder on it. */
