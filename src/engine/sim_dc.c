@@ -17,7 +17,7 @@
  *                    rests and brought up to date (bus_wake) when something asks for it
  *
  * run_plain is what run_short would find where nothing is short, without its questions; it makes a week
- * cheap. That bank_try_draw and bank_try_fill do what bank_move does is held by tests/parts/test_bank.c, the
+ * cheap. That bank_try_draw and bank_try_fill do what bank_step does is held by tests/parts/test_bank.c, the
  * dispatch itself by tests/engine/test_week.c and, on random boats, tests/engine/test_random_boats.c.
  *
  * Powers [W] are means of a step at the bus, volts [V] those at the end of the step before.
@@ -252,14 +252,14 @@ static void charge(struct bus *bus, struct bank_flow *flow)
     if (all <= dust_w || bank_try_fill(flow, bus->model, &bus->state, all, set_v)) {
         left[FROM_LINK] = left[FROM_SOLAR] = left[FROM_ALTERNATOR] = left[FROM_CHARGER] = 0;
         if (all <= dust_w)
-            *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
+            *flow = bank_step(bus->model, &bus->state, 0, bus_charging(bus));
         return;
     }
     into = charge_bank(bus);
     if (into > 0)
         bank_take(flow, bus->model, &bus->state, &bus->intake, into);
     else
-        *flow = bank_move(bus->model, &bus->state, 0, bus_charging(bus));
+        *flow = bank_step(bus->model, &bus->state, 0, bus_charging(bus));
 }
 
 /* One bus whose loads the bank may not be able to carry, or whose inverter cannot: what can be given is
@@ -287,7 +287,7 @@ static double run_short(struct sim *s, struct bus *bus, size_t index, size_t ste
         }
     }
     if (excess > dust_w)
-        flow = bank_move(bus->model, &bus->state, -excess, bus_charging(bus));
+        flow = bank_step(bus->model, &bus->state, -excess, bus_charging(bus));
     else
         charge(bus, &flow);
     bus_remember(s, bus, &flow, time_s);

@@ -58,7 +58,7 @@ static inline double total_ah(const struct bank_state *state)
     return state->available_ah + state->bound_ah;
 }
 
-static inline double stored_wh(const struct bank_model *model, const struct bank_state *state)
+double bank_stored_wh(const struct bank_model *model, const struct bank_state *state)
 {
     double wh =
         model->available_ah_per_cell * energy_at(model, state->available_ah * model->available_cells_per_ah);
@@ -66,11 +66,6 @@ static inline double stored_wh(const struct bank_model *model, const struct bank
     if (model->bound_ah_per_cell > 0)
         wh += model->bound_ah_per_cell * energy_at(model, state->bound_ah * model->bound_cells_per_ah);
     return wh;
-}
-
-double bank_stored_wh(const struct bank_model *model, const struct bank_state *state)
-{
-    return stored_wh(model, state);
 }
 
 double bank_emf(const struct bank_model *model, const struct bank_state *state)
@@ -304,7 +299,6 @@ static inline void step_charge(struct bank_flow *flow, const struct bank_model *
         current = current_within(current, model->limit_v, emf, ohm);
     flow->current_a = current;
     flow->volts_v = lesser(power / current, emf + current * ohm);
-    flow->loss_wh = 0;
     store(model, state, c, current);
 }
 
@@ -335,7 +329,7 @@ static struct bank_flow step_discharge(const struct bank_model *model, struct ba
     }
     state->available_ah = end;
     state->bound_ah = model->kept * total - current * model->flow_h - end;
-    return (struct bank_flow){ -current, current > 0 ? power / current : emf, 0 };
+    return (struct bank_flow){ -current, current > 0 ? power / current : emf };
 }
 
 /* Charge [-] under the top at which a charger leaves float while it is overloaded; and how near the top
@@ -391,7 +385,7 @@ void bank_rest(const struct bank_model *model, struct bank_state *state, long st
         state->stage = STAGE_BULK;
 }
 
-struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
+struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging)
 {
     struct bank_intake intake;
@@ -404,16 +398,6 @@ struct bank_flow bank_move(const struct bank_model *model, struct bank_state *st
         flow = step_discharge(model, state, -power_w);
     }
     advance_stage(model, state, &flow, charging);
-    return flow;
-}
-
-struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
-                           int charging)
-{
-    double before = stored_wh(model, state);
-    struct bank_flow flow = bank_move(model, state, power_w, charging);
-
-    flow.loss_wh = flow.current_a * flow.volts_v * model->step_h - (stored_wh(model, state) - before);
     return flow;
 }
 
@@ -438,7 +422,6 @@ int bank_try_draw(struct bank_flow *flow, const struct bank_model *model, struct
     state->bound_ah = kept - current * model->flow_h - end;
     flow->current_a = -current;
     flow->volts_v = power / current;
-    flow->loss_wh = 0;
     if (state->stage == STAGE_BULK) /* it stays so */
         state->stage_h += model->step_h;
     else

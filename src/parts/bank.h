@@ -45,7 +45,7 @@ enum charge_stage { STAGE_BULK, STAGE_ABSORPTION, STAGE_FLOAT };
  * Stages    bulk until the absorption volts are held; absorption until the current is under tail_a, or for
  *           absorption_cap_h, or the ceiling is reached; float until charge has fallen 2 % without a
  *           source, or 5 % with one; a step without charging goes back to bulk.
- * A step    takes the emf at its end, the unfavourable one, which keeps loss_wh >= 0 and the limits below
+ * A step    takes the emf at its end, the unfavourable one, which keeps the heat >= 0 and the limits below
  *           safe at any step length; the error is of first order in the step. Power = current x volts is
  *           met to rounding; volts are within 0.12 % of the formulas above up to 1 C (one Newton step, no
  *           root in the chain).
@@ -155,13 +155,13 @@ double bank_deliver_w(const struct bank_model *model, const struct bank_state *s
 struct bank_flow {
     double current_a; /* [A] charging positive */
     double volts_v;   /* [V] at the posts */
-    double loss_wh;   /* [Wh] heat of the step: power in less change of stored energy; never negative */
 };
 
 /*
  * Moves the state by one step at constant terminal power [W], charging positive, which must be within
  * -bank_deliver_w .. bank_accept_w (else it is clipped). charging: 1 while any charge source is live, for
- * the stages.
+ * the stages. What went in, current x volts x step, less the change of bank_stored_wh is heat, never
+ * negative.
  */
 struct bank_flow bank_step(const struct bank_model *model, struct bank_state *state, double power_w,
                            int charging);
@@ -170,16 +170,12 @@ struct bank_flow bank_step(const struct bank_model *model, struct bank_state *st
  * to rounding. */
 void bank_rest(const struct bank_model *model, struct bank_state *state, long steps);
 
-/* The same without the loss (loss_wh is 0), for long runs that take the loss from the account as a whole. */
-struct bank_flow bank_move(const struct bank_model *model, struct bank_state *state, double power_w,
-                           int charging);
-
 /* A charging step with a power of 0..intake.power_w [W], the intake being that of this state. */
 void bank_take(struct bank_flow *flow, const struct bank_model *model, struct bank_state *state,
                const struct bank_intake *intake, double power_w);
 
 /*
- * As bank_move with -power_w, or with power_w from a regulator that holds set_v [V], where a bound says that
+ * As bank_step with -power_w, or with power_w from a regulator that holds set_v [V], where a bound says that
  * the bank certainly gives or takes the whole of it; bank_deliver_w and bank_accept_w need not be worked out
  * then. 1; or 0 with nothing changed where the bound does not say so. Checked: test_bank.c,
  * "a_step_by_bounds_is_the_step_by_limits".

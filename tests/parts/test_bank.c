@@ -70,8 +70,7 @@ static void check_step(const struct bank_model *m, const struct bank_state *befo
     double limit_v = set_v > 0 ? set_v : m->limit_v;
 
     assert_true(isfinite(f->current_a) && isfinite(f->volts_v));
-    assert_true(f->loss_wh >= -hair * (1 + fabs(moved)));
-    assert_true(fabs(moved - (end - start) - f->loss_wh) <= 1e-9 * (1 + start));
+    assert_true(moved - (end - start) >= -hair * (1 + fabs(moved)) - 1e-12 * start);
     assert_true(after->available_ah >= -hair && after->available_ah <= m->share * m->total_ah * (1 + hair));
     assert_true(after->bound_ah >= -hair &&
                 after->bound_ah <= (1 - m->share) * m->total_ah * (1 + hair) + hair);
@@ -124,7 +123,7 @@ static void check_same(const struct bank_state *a, const struct bank_state *b, c
 
 /*
  * The short ways are the long way: where a bound says that the bank gives or takes it all, it is within what the
- * limits say, and the step is that of bank_move; where it does not, nothing has moved.
+ * limits say, and the step is that of bank_step; where it does not, nothing has moved.
  */
 TEST(a_step_by_bounds_is_the_step_by_limits)
 {
@@ -140,7 +139,7 @@ TEST(a_step_by_bounds_is_the_step_by_limits)
             double set_v = bank_set_voltage(&model, &now), power = walk_power(&model, &now, &seed, set_v);
             double can = power > 0 ? bank_accept_w(&model, &now, set_v) : bank_deliver_w(&model, &now);
             struct bank_state before = now, quick = now;
-            struct bank_flow flow = { 0, 0, 0 }, long_way = bank_move(&model, &now, power, power > 0);
+            struct bank_flow flow = { 0, 0 }, long_way = bank_step(&model, &now, power, power > 0);
             int known = power > 0 ? bank_try_fill(&flow, &model, &quick, power, set_v)
                                   : bank_try_draw(&flow, &model, &quick, -power, 0);
 
@@ -178,7 +177,7 @@ TEST(an_intake_is_the_acceptance_and_its_step)
                 double power = intake.power_w * (i % 3 ? 1 : next_random(&seed));
 
                 bank_take(&flow, &model, &other, &intake, power);
-                long_way = bank_move(&model, &now, power, 1);
+                long_way = bank_step(&model, &now, power, 1);
                 check_same(&other, &now, &flow, &long_way);
                 assert_true(flow.volts_v <= fmin(set_v, model.limit_v) * (1 + 1e-9));
             }
@@ -187,30 +186,30 @@ TEST(an_intake_is_the_acceptance_and_its_step)
     }
 }
 
-/* Round any loop of states no more comes out than went in: the sum of losses is what is missing. */
+/* However it is walked about, less comes out than went in and was stored. */
 TEST(a_bank_is_passive)
 {
     for (size_t w = 0; w < walk_count; w++) {
         struct bank_model model = walk_model(&walks[w]);
         struct bank_state now;
         uint64_t seed = 99 + w;
-        double in = 0, loss = 0, start, end;
+        double in = 0, lost = 0;
 
         bank_state_rested(&model, 0.5, &now);
-        start = bank_stored_wh(&model, &now);
-        for (int i = 0; i < 20000; i++) {
-            struct bank_flow f =
-                bank_step(&model, &now, walk_power(&model, &now, &seed, model.absorption_v), 1);
+        for (int hop = 0; hop < 40; hop++) {
+            double start = bank_stored_wh(&model, &now);
 
-            in += f.current_a * f.volts_v * model.step_h;
-            loss += f.loss_wh;
+            in = 0;
+            for (int i = 0; i < 500; i++) {
+                struct bank_flow f =
+                    bank_step(&model, &now, walk_power(&model, &now, &seed, model.absorption_v), 1);
+
+                in += f.current_a * f.volts_v * model.step_h;
+            }
+            lost = in - (bank_stored_wh(&model, &now) - start);
+            assert_true(lost > 0);
         }
-        end = bank_stored_wh(&model, &now);
-        assert_true(loss > 0);
-        row_check("account of the walk", in - loss, end - start, 1e-7 * (1 + fabs(in)),
-                  "property: energy is conserved");
     }
-    row_done();
 }
 
 /* The formulas of the header hold to what the header says: volts against emf, resistance and acceptance. */
@@ -622,13 +621,14 @@ TEST(asked_for_too_much_it_gives_what_it_can)
             for (double over = 1.0001; over < 20; over *= 1.0001) {
                 struct bank_state now;
                 struct bank_flow flow;
-                double most, given_w;
+                double most, given_w, before;
 
                 bank_state_rested(&model, charge, &now);
+                before = bank_stored_wh(&model, &now);
                 most = bank_deliver_w(&model, &now);
                 flow = bank_step(&model, &now, -over * most, 0);
                 given_w = -flow.current_a * flow.volts_v;
-                assert_true(flow.loss_wh >= 0);
+                assert_true(before - bank_stored_wh(&model, &now) >= given_w * model.step_h * (1 - 1e-9));
                 assert_true(flow.volts_v >= model.empty_v * (1 - 1e-9));
                 assert_true(given_w >= most * (1 - 1e-9) && given_w <= most * 1.002);
             }
