@@ -148,9 +148,12 @@ static void add_device(struct bill *b, const struct circuit_fuse *f)
 /* A conductor beside the first: a way back or a protective conductor that has a size of its own. */
 static struct conductor sized(struct bill *b, struct conductor first, double mm2)
 {
+    const char *awg = awg_name(b->arena, mm2 * 1e-6);
+
     if (fabs(mm2 / first.area_mm2 - 1) < 1e-6)
         return first;
-    return (struct conductor){ arena_print(b->arena, "%.4g mm2", mm2), mm2, first.runs, first.state };
+    return (struct conductor){ awg ? awg : arena_print(b->arena, "%.4g mm2", mm2), mm2, first.runs,
+                               first.state };
 }
 
 /* Out, back and protective conductor of a cable, each in its size and colour, in metres with the allowance.

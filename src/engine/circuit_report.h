@@ -55,6 +55,9 @@ struct pole {
 /* The conductors of a run with sign and colour: two of DC, three of AC. *poles is static. */
 size_t cable_poles(const struct circuit_cable *cable, const struct pole **poles); /* circuit_schedule.c */
 
+/* "1/0 AWG" where that is what area_m2 [m2] is, to rounding; NULL: no AWG size, or no memory. */
+const char *awg_name(struct arena *arena, double area_m2);
+
 /* 1 where a device stands, or has to stand, at its beginning. */
 int cable_has_device(const struct circuit_cable *cable);
 

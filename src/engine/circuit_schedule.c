@@ -46,16 +46,37 @@ static const char *other_name(struct arena *arena, const struct wire *w)
     return w->label ? arena_print(arena, "%s %s", w->label, w->series == AREA_SAE ? "SAE" : "AWG") : NULL;
 }
 
+const char *awg_name(struct arena *arena, double area_m2)
+{
+    const struct conductor_size *near = conductor_nearest_awg(area_m2);
+
+    if (!near || fabs(area_m2 / near->area_m2 - 1) > 1e-6)
+        return NULL;
+    return arena_print(arena, "%s AWG", near->label);
+}
+
+/* The way back by itself, metric or AWG first where it is an AWG: a metric size is no other by any name. */
+static const char *back_size(struct arena *arena, double area_m2, int us)
+{
+    const char *awg = awg_name(arena, area_m2);
+    const char *metric = arena_print(arena, "%.3g mm2", area_m2 * 1e6);
+
+    if (!awg || !metric)
+        return metric;
+    return us ? arena_print(arena, "%s (%s)", awg, metric) : arena_print(arena, "%s (%s)", metric, awg);
+}
+
 /* "2 x 95 mm2 (3/0 AWG), back 50 mm2": the first name with all runs, the second in brackets where there is
  * one. */
-static const char *full_size(struct arena *arena, const struct wire *w, const char *first, const char *second)
+static const char *full_size(struct arena *arena, const struct wire *w, const char *first, const char *second,
+                             int us)
 {
     const char *times = w->runs > 1 ? arena_print(arena, "%.0f x ", w->runs) : "";
     const char *text = second ? arena_print(arena, "%s%s (%s)", times, first, second)
                               : arena_print(arena, "%s%s", times, first);
 
     if (text && fabs(w->back_area_m2 / w->area_m2 - 1) > 1e-6)
-        text = arena_print(arena, "%s, back %.3g mm2", text, w->back_area_m2 * 1e6);
+        text = arena_print(arena, "%s, back %s", text, back_size(arena, w->back_area_m2, us));
     return text;
 }
 
@@ -70,8 +91,8 @@ static void name_sizes(struct arena *arena, const struct wire *w, struct circuit
     const char *other = other_name(arena, w);
     const char *us = w->series == AREA_STRANDS ? NULL : other ? other : awg;
 
-    row->size_metric = full_size(arena, w, metric, other ? other : awg);
-    row->size_us = us ? full_size(arena, w, us, metric) : row->size_metric;
+    row->size_metric = full_size(arena, w, metric, other ? other : awg, 0);
+    row->size_us = us ? full_size(arena, w, us, metric, 1) : row->size_metric;
 }
 
 /* Colours of its conductors, in the order of cable_poles. */

@@ -26,6 +26,10 @@ static const struct size_row sizes[] = {
     { "length = 5 m\narea = 2 AWG\n", "33.6 mm2 (2 AWG)", "2 AWG (33.6 mm2)" },
     { "length = 5 m\narea = 8 SAE\n", "7.5 mm2 (8 SAE)", "8 SAE (7.5 mm2)" },
     { "length = 5 m\narea = 19 x 1.35 mm\n", "27.2 mm2 (19 x 1.35 mm)", "27.2 mm2 (19 x 1.35 mm)" },
+    { "length = 5 m\narea = 2/0 AWG\nreturn_area = 1/0 AWG\n", "67.4 mm2 (2/0 AWG), back 53.5 mm2 (1/0 AWG)",
+      "2/0 AWG (67.4 mm2), back 1/0 AWG (53.5 mm2)" },
+    { "length = 5 m\narea = 2/0 AWG\nreturn_area = 50 mm2\n", "67.4 mm2 (2/0 AWG), back 50 mm2",
+      "2/0 AWG (67.4 mm2), back 50 mm2" },
     { "length = 5 m\narea = 35 mm2\nreturn_area = 70 mm2\n", "35 mm2 (2 AWG), back 70 mm2", "2 AWG (35 mm2), back 70 mm2" },
 };
 
@@ -240,6 +244,19 @@ TEST(the_bank_as_its_label_has_it)
     row_check("mass", bank->mass_kg, 50, 1e-9, "by hand: 2 x 25");
     row_done();
     assert_string_equal(bank->chemistry, "lfp");
+    arena_free(arena);
+}
+
+/* A way back of a size of its own goes by the name it is bought under. */
+TEST(the_bill_names_an_awg_way_back)
+{
+    struct arena *arena = arena_new();
+    const struct circuit *c = circuit_of(arena, &rules_abyc_e11, BANK RUN_TO_PUMP
+                                         "length = 5 m\narea = 2/0 AWG\nreturn_area = 1/0 AWG\nfuse = 50 A class-t\n");
+
+    for (size_t i = 0; i < c->item_count; i++)
+        if (strcmp(c->items[i].kind, "cable") == 0)
+            assert_string_equal(c->items[i].size, strcmp(c->items[i].colour, "red") == 0 ? "2/0 AWG" : "1/0 AWG");
     arena_free(arena);
 }
 
