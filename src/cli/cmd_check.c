@@ -2,10 +2,24 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/command.h"
 
+/* Two banks on one node and the like show only when the network is put together: it is, and thrown away. */
+static enum status cables_try(struct job *job)
+{
+    struct bd_run *tried = NULL;
+    enum status status = STATUS_OK;
+
+    if (bd_profile_boat(job->profile)->cable_count > 0)
+        status = bd_cables_run(&tried, job->profile, NULL, NULL, job->diags);
+    bd_run_free(tried);
+    return status;
+}
+
 static enum status run(struct job *job)
 {
     enum status status = job_read(job);
 
+    if (status == STATUS_OK)
+        status = cables_try(job);
     return status == STATUS_OK ? bd_check_run(&job->run, job->profile) : status;
 }
 

@@ -128,6 +128,25 @@ TEST(all_errors_in_one_run)
     folder_remove(folder);
 }
 
+/* What only the cables put together show, check shows as well: cables would refuse such a boat. */
+TEST(check_puts_the_cables_together)
+{
+    char *folder = folder_new(), path[512];
+    struct run run;
+
+    file_put(path_in(path, folder, "two.ini"),
+             "[bank house]\nchemistry = agm\nblock_capacity = 200 Ah\n"
+             "[bank start]\nrole = start\nchemistry = agm\nblock_capacity = 90 Ah\n"
+             "[day day]\n[plan]\ndays = day\n[load pump]\ncurrent = 7 A\n"
+             "[cable feed]\nfrom = house\nto = pump\nlength = 2 m\n"
+             "[cable link]\nfrom = start\nto = pump\nlength = 2 m\n");
+    RUN(&run, "check", path);
+    assert_int_equal(run.code, 1);
+    assert_non_null(strstr(run.err, "two.ini:17: error: [cable link] to: everything on it is fed by two banks"));
+    run_free(&run);
+    folder_remove(folder);
+}
+
 /* Colour goes to a terminal that shows it and to nothing else, and nowhere where NO_COLOR is set. */
 TEST(colour_on_a_terminal)
 {
