@@ -67,7 +67,8 @@ const struct option_row option_table[] = {
     { { "ask", KEY_ASK, NULL, 0, "ask for the main figures; results go to standard output all the same", 0 },
       TAKES_ASK },
     { { "rules", KEY_RULES, "SET", 0,
-        "judge by cfr183, abyc-e11, iso10133, iso13297, own, or all side by side", 0 },
+        "judge by cfr183, abyc-e11, iso10133, iso13297 or own; cable and survey also by all, side by "
+        "side", 0 },
       TAKES_RULES },
     { { "underwriter", KEY_UNDERWRITER, NULL, 0, "priorities A and B only, without what complies", 0 },
       TAKES_UNDERWRITER },

@@ -32,7 +32,7 @@ int run_choose_size(struct run *run, int *decided);
 /* In the words of its own series first, then for those who think in the other: "8 AWG (8.37 mm2)". */
 const char *words_size(struct arena *arena, const char *size, const struct wire *wire);
 
-/* "20ft (6.10 m)": as typed, and in metres where that is not. */
+/* "20 ft (6.10 m)": as typed, and in metres where that is not. */
 const char *words_length(struct arena *arena, const struct cable_request *request);
 
 /* The protective conductor of an AC run: the smallest standard size that is thick enough. */

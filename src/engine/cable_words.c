@@ -159,11 +159,14 @@ const char *words_finding(struct arena *arena, const struct cable_answer *a, con
 
 const char *words_length(struct arena *arena, const struct cable_request *request)
 {
-    const char *typed = request->length_text, *m = typed ? strchr(typed, 'm') : NULL;
+    const char *typed = request->length_text, *m = typed ? strchr(typed, 'm') : NULL, *unit;
+    size_t number;
 
     if (!typed || (m && m[1] == 0 && m[-1] != 'm' && m[-1] != 'c' && m[-1] != 'k'))
         return arena_print(arena, "%.4g m", request->length_m);
-    return arena_print(arena, "%s (%.2f m)", typed, request->length_m);
+    number = strspn(typed, "0123456789.+-");
+    unit = typed + number + strspn(typed + number, " ");
+    return arena_print(arena, "%.*s %s (%.2f m)", (int)number, typed, unit, request->length_m);
 }
 
 const char *words_protective(struct arena *arena, const struct run *run)

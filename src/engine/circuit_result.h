@@ -313,7 +313,7 @@ struct cable_answer {
     struct circuit_cable cable; /* faults and nodes unknown: 0 */
     const char *rules, *rules_title, *edition, *rules_scope;
     const char *size;           /* for people, in both series: "8 AWG (8.37 mm2)" */
-    const char *length;         /* for people: "6 m", "20ft (6.10 m)" */
+    const char *length;         /* for people: "6 m", "20 ft (6.10 m)" */
     const char *protective;     /* for people, a standard size; NULL: DC */
     double volts_v, power_w;    /* [V] at the source, nominal; [W] drawn at the load */
     double load_v;              /* [V] at the load, solved; 0: the volts collapse */

@@ -146,7 +146,8 @@ static void say_plan(struct reading *r, const struct boat *boat)
     if (!boat->plan.day_count)
         return;
     say(r, "plan", NULL, 0,
-        days ? listed(r->arena, arena_print(r->arena, "%zu days: %s", boat->plan.day_count, days),
+        days ? listed(r->arena, arena_print(r->arena, "%zu day%s: %s", boat->plan.day_count,
+                                         boat->plan.day_count == 1 ? "" : "s", days),
                       worded(r, "begins at", &boat->plan.start_charge, 100, "%"),
                       worded(r, "step", &boat->plan.step, 1, "s"), NULL)
              : NULL);

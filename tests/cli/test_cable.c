@@ -331,7 +331,7 @@ TEST(findings_of_what_fails)
           "it is under the smallest conductor of iso10133" },
         { { "--current", "20A", "--length", "6m", "--fault", "60kA" },
           "10 AWG (5.26 mm2) does not pass: it has no right fuse: no family of fuses breaks 60000 A" },
-        { { "--current", "30A", "--length", "20ft" }, "over 20ft (6.10 m) and loses" },
+        { { "--current", "30A", "--length", "20ft" }, "over 20 ft (6.10 m) and loses" },
         { { "--current", "125A", "--length", "6m", "--volts", "230V", "--rules", "iso13297" }, "fuse 125 to 160 A" },
     };
 
