@@ -28,7 +28,6 @@
 
 struct bd_profile {
     struct arena *arena; /* the profile itself lies in it */
-    const char *file;    /* of all its lines; NULL: several, for changes are laid over it */
     const struct boat *boat;
 };
 
@@ -185,7 +184,6 @@ enum status bd_profile_read(struct bd_profile **out, const char *path, const cha
 
     if (!profile)
         return STATUS_NO_MEMORY;
-    profile->file = change_count == 0 ? arena_copy(profile->arena, path, strlen(path)) : NULL;
     return profile_done(out, profile,
                         profile_read(&profile->boat, profile->arena, path, changes, change_count, diags));
 }
@@ -328,11 +326,13 @@ static enum status sides_run(struct bd_run *run, const struct bd_side *sides, si
 
     for (size_t i = 0; i < count && status == STATUS_OK; i++) {
         const struct boat *boat = sides[i].profile->boat;
+        size_t before = diags->count;
 
         inputs[i] = (struct compare_input){ sides[i].name, boat, NULL };
         names[i] = sides[i].name;
         if ((status = judged_circuit(&inputs[i].circuit, run->arena, boat, diags)) == STATUS_OK)
             status = judged_survey_on(surveys + i, run->arena, boat, inputs[i].circuit, diags);
+        profile_place_remarks(boat, diags, before);
     }
     if (status == STATUS_OK)
         status = compare_run(&run->compare, run->arena, inputs, count, diags);
@@ -368,14 +368,6 @@ enum status bd_report_run(struct bd_run **out, const struct bd_profile *profile,
     return run_done(out, run, status);
 }
 
-/* The circuit knows the line of a cable but not of which file: where there is only one, it is that. */
-static void remarks_place(struct diag_list *diags, size_t first, const struct bd_profile *profile)
-{
-    for (size_t i = first; i < diags->count; i++)
-        if (diags->items[i].line > 0 && !diags->items[i].file && profile->file)
-            diags->items[i].file = arena_copy(diags->arena, profile->file, strlen(profile->file));
-}
-
 enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile, const char *rules,
                           const char *scenario, struct diag_list *diags)
 {
@@ -386,7 +378,7 @@ enum status bd_cables_run(struct bd_run **out, const struct bd_profile *profile,
     if (!run)
         return STATUS_NO_MEMORY;
     status = judged_cables(&run->circuit, run->arena, profile->boat, rules, scenario, diags);
-    remarks_place(diags, before, profile);
+    profile_place_remarks(profile->boat, diags, before);
     return run_done(out, run, status);
 }
 
@@ -419,7 +411,7 @@ enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
         return run_done(out, run,
                         judged_contrast(&run->contrast, run->arena, profile->boat, underwriter, diags));
     status = judged_survey(&run->survey, run->arena, profile->boat, rules, underwriter, diags);
-    remarks_place(diags, before, profile);
+    profile_place_remarks(profile->boat, diags, before);
     return run_done(out, run, status);
 }
 

@@ -91,6 +91,7 @@ struct boat {
     size_t measured_count;
     const struct assumption *assumptions;
     size_t assumption_count;
+    const struct document *source; /* what it was read from, for places of remarks; NULL: made by a program */
 };
 
 /* The house bank, or NULL where the profile has none. Linking has refused a second one. */

@@ -17,8 +17,8 @@
  * file --document_read--> entries --change_lay--> entries --document_apply, defaults_fill--> boat
  * --boat_check--> boat
  *
- * Everything lies in the arena of the profile. The document is not needed any more once the boat stands, but
- * its texts are.
+ * Everything lies in the arena of the profile. Once the boat stands the document is kept for the places of remarks
+ * that come later, its texts for the boat.
  */
 
 /* A section by its title. */
@@ -122,14 +122,30 @@ static void remarks_sort(struct arena *arena, struct diag_list *diags, size_t be
         diags->items[begin + i] = placed[i].diag;
 }
 
+void profile_place_remarks(const struct boat *boat, struct diag_list *diags, size_t first)
+{
+    for (size_t i = first; boat->source && i < diags->count; i++) {
+        struct diag *d = &diags->items[i];
+        const struct section *s = d->section && !d->file ? document_find(boat->source, d->section) : NULL;
+        const struct entry *e = s && d->key ? section_find(s, d->key) : NULL;
+        const struct place *place = e ? &e->place : s ? &s->place : NULL;
+
+        if (!place || place->line == 0)
+            continue;
+        d->file = arena_copy(diags->arena, place->file, strlen(place->file));
+        d->line = place->line;
+    }
+}
+
 /* Sections to things, then defaults, then links between them: each step needs the one before. A profile with
  * a single error makes no boat, but all steps that can still run add what they find. */
 static enum status document_to_boat(const struct boat **out, struct arena *arena, struct document *document,
                                     struct diag_list *diags)
 {
     struct boat *boat = arena_zero(arena, sizeof *boat);
+    struct document *kept = arena_zero(arena, sizeof *kept);
     struct reading r = {
-        .arena = arena, .diags = diags, .boat = boat, .status = boat ? STATUS_OK : STATUS_NO_MEMORY
+        .arena = arena, .diags = diags, .boat = boat, .status = boat && kept ? STATUS_OK : STATUS_NO_MEMORY
     };
 
     if (r.status == STATUS_OK)
@@ -144,8 +160,11 @@ static enum status document_to_boat(const struct boat **out, struct arena *arena
         r.status = STATUS_NO_MEMORY;
     if (r.status == STATUS_OK && diags->errors > 0)
         r.status = STATUS_REFUSED;
-    if (r.status == STATUS_OK)
+    if (r.status == STATUS_OK) {
+        *kept = *document;
+        boat->source = kept;
         *out = boat;
+    }
     return r.status;
 }
 

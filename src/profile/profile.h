@@ -24,6 +24,13 @@ enum status profile_read(const struct boat **out, struct arena *arena, const cha
 enum status profile_read_text(const struct boat **out, struct arena *arena, const char *name,
                               const char *text, size_t length, struct diag_list *diags);
 
+/*
+ * Gives the remarks from `first` on that name a section of the boat's profile the file and line of their key, or of the
+ * head of the section where it does not stand; where a change file was laid over the profile, those of the change.
+ * Remarks that have a file already keep it.
+ */
+void profile_place_remarks(const struct boat *boat, struct diag_list *diags, size_t first);
+
 /* Every key of one section ("bank"), or of all where section is NULL; rows in arena. Count 0: no such
  * section. */
 const struct key_row *profile_keys(struct arena *arena, const char *section, size_t *count);

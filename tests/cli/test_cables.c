@@ -127,3 +127,37 @@ TEST(remarks_name_file_and_line)
     run_free(&run);
     folder_remove(folder);
 }
+
+/* A cable, or a key of one, that a change file brought is remarked on there; what it left alone where it stands. */
+TEST(remarks_name_the_change_file)
+{
+    static const struct {
+        const char *area, *change, *remark;
+    } rows[] = {
+        { "16 mm2", "# thicker\n[cable run]\narea = 300 mm2\n",
+          "change.ini:3: error: [cable run] area: no table of conductors has 300 mm2" },
+        { "16 mm2", "[load fan]\npower = 5 W\n\n[cable fan-run]\nfrom = lamp\nto = fan\nlength = 1 m\narea = 250 mm2\n",
+          "change.ini:8: error: [cable fan-run] area: no table of conductors has 250 mm2" },
+        { "300 mm2", "[cable run]\nlength = 3 m\n",
+          "boat.ini:14: error: [cable run] area: no table of conductors has 300 mm2" },
+        { "16 mm2", "[cable run]\ninsulation = 60 C\nplace = engine\n[rules]\nset = iso13297\n",
+          "boat.ini:14: warning: [cable run] area: the table of iso13297 has no current" },
+    };
+    char *folder = folder_new(), boat_space[512], change_space[512], text[512];
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct run run = { 0 };
+
+        snprintf(text, sizeof text,
+                 "[boat]\nname = B\ndc_voltage = 12 V\n[bank house]\nchemistry = agm\nblock_capacity = 100 Ah\n"
+                 "block_voltage = 12 V\n[load lamp]\npower = 9 W\n[cable run]\nfrom = house\nto = lamp\nlength = 2 m\n"
+                 "area = %s\n", rows[i].area);
+        file_put(path_in(boat_space, folder, "boat.ini"), text);
+        file_put(path_in(change_space, folder, "change.ini"), rows[i].change);
+        RUN(&run, "cables", boat_space, "--change", change_space);
+        if (!strstr(run.err, rows[i].remark))
+            fail_msg("row %zu: %s", i, run.err);
+        run_free(&run);
+    }
+    folder_remove(folder);
+}
