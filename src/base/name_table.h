@@ -7,8 +7,8 @@
 
 struct arena;
 
-/* Open addressing; room is a power of two above twice the names. A zeroed table is empty and may grow. Names are
- * borrowed. */
+/* Open addressing; room is a power of two above twice the names. A zeroed table is empty and may grow. Names
+ * are borrowed. */
 struct name_table {
     const char **names;
     size_t *values;
@@ -24,7 +24,8 @@ size_t name_table_get(const struct name_table *table, const char *name, size_t m
 /* Keeps a value for a name unless it has one; the table was made with room for it. */
 void name_table_put(struct name_table *table, const char *name, size_t value);
 
-/* Keeps a value for a name, over the one it has; grows where it must. 0 without memory, the table as it was. */
+/* Keeps a value for a name, over the one it has; grows where it must. 0 without memory, the table as
+ * it was. */
 int name_table_set(struct name_table *table, struct arena *arena, const char *name, size_t value);
 
 #endif

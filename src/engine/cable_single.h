@@ -38,8 +38,8 @@ const char *words_length(struct arena *arena, const struct cable_request *reques
 /* The protective conductor of an AC run: the smallest standard size that is thick enough. */
 const char *words_protective(struct arena *arena, const struct run *run);
 
-/* What is to be minded: a set that does not cover such volts, SAE against AWG, a limit that the rule's formula
- * holds and a meter will not find held; "": nothing. */
+/* What is to be minded: a set that does not cover such volts, SAE against AWG, a limit that the rule's
+ * formula holds and a meter will not find held; "": nothing. */
 const char *words_caution(struct arena *arena, const struct run *run, const struct circuit_cable *row);
 
 /* One sentence that says it all; of what fails also what would do. */

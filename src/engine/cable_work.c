@@ -15,7 +15,6 @@
  * the sheet. Held by tests/cli/test_cable.c.
  */
 
-/* "33 CFR 183.425, (a) (read)": with how the source is known. */
 /* A text that was made here: without memory there is none, and the whole fails. */
 static const char *kept(struct work *w, const char *text)
 {
@@ -23,6 +22,7 @@ static const char *kept(struct work *w, const char *text)
     return text;
 }
 
+/* "33 CFR 183.425, (a) (read)": with how the source is known. */
 static const char *cited(struct work *w, const struct cite *c)
 {
     return kept(w, arena_print(w->arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",

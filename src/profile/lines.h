@@ -55,7 +55,8 @@ struct section *document_add(struct document *document, struct arena *arena, con
  */
 enum { LINE_LIMIT = 198, TITLE_LIMIT = 49, KEY_LIMIT = 49 };
 
-/* Sections of a profile and keys of a section: far over any boat; keys are few enough to search one by one. */
+/* Sections of a profile and keys of a section: far over any boat; keys are few enough to search one
+ * by one. */
 enum { SECTION_LIMIT = 4000, ENTRY_LIMIT = 400 };
 
 /* Errors after which a file is read, or applied, no further: it is no profile, and nobody mends so many at
@@ -70,8 +71,8 @@ enum { ERROR_LIMIT = 500 };
 enum status document_read(struct document *out, struct arena *arena, const char *file, struct span text,
                           struct diag_list *diags);
 
-/* The section of that title, or the entry of that key, that no change has removed; NULL: there is none. Titles are
- * looked up in a table, keys one by one: the limit above keeps that short. */
+/* The section of that title, or the entry of that key, that no change has removed; NULL: there is none.
+ * Titles are looked up in a table, keys one by one: the limit above keeps that short. */
 struct section *document_find(const struct document *document, const char *title);
 struct entry *section_find(const struct section *section, const char *key);
 
