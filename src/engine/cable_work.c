@@ -26,7 +26,7 @@ static const char *kept(struct work *w, const char *text)
 static const char *cited(struct work *w, const struct cite *c)
 {
     return kept(w, arena_print(w->arena, "%s%s%s (%s)", c->publication, c->clause ? ", " : "",
-                       c->clause ? c->clause : "", known_text(c->known)));
+                               c->clause ? c->clause : "", known_text(c->known)));
 }
 
 const char *cable_topic(struct work *w, const struct cable_shown *s, const char *topic)
@@ -83,7 +83,7 @@ static void note_rule_drop(struct work *w, const struct cable_shown *s, const ch
                   rules->drop_constant, each, loop, s->limit_v);
     work_note(w, topic, "by the rule", row->rule_drop_v, "V", source,
               kept(w, arena_print(w->arena, "constant x I x L / S%s; as the set writes it: %s",
-                          joints > 0 ? ", and I x joints" : "", rules->drop_formula)),
+                                  joints > 0 ? ", and I x joints" : "", rules->drop_formula)),
               joints > 0 ? "%.6g x %.4g x (%.4g/%.4g + %.4g/%.4g) + %.4g x %.4g"
                          : "%.6g x %.4g x (%.4g/%.4g + %.4g/%.4g)",
               rules->drop_constant, each, wire->length_m, wire->area_m2 * 1e6, wire->back_m,
@@ -126,7 +126,7 @@ static void note_ampacity(struct work *w, const struct cable_shown *s)
 
     work_note(w, topic, "of the table", row->base_ampacity_a, "A", cited(w, &rules->ampacity_cite),
               kept(w, arena_print(w->arena, "column for %.0f C%s", row->column_c,
-                          row->interpolated ? ", between two sizes on the logarithms" : "")),
+                                  row->interpolated ? ", between two sizes on the logarithms" : "")),
               NULL);
     work_note(w, topic, "corrected", row->ampacity_a, "A",
               kept(w, arena_print(w->arena, "%s; %s", cited(w, &rules->engine_cite),
