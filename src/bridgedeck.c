@@ -441,7 +441,8 @@ static enum status section_unknown(struct arena *arena, const char *section, str
     diag_add(diags,
              &(struct diag){ .severity = DIAG_ERROR,
                              .message = arena_print(arena, "no section \"%s\"", section),
-                             .hint = near.best ? arena_print(arena, "did you mean %s?", near.best) : NULL });
+                             .hint = near.best ? arena_print(arena, "did you mean %s?", near.best)
+                                               : "\"bridgedeck keys\" shows all of them" });
     return STATUS_REFUSED;
 }
 

@@ -192,8 +192,9 @@ static error_t sheets_read(struct parse *parse, const char *text)
             known++;
         if (known == count) {
             meant = bd_nearest(word, names, count);
-            return usage_error(parse, "--sheet %s: there is no sheet \"%s\"%s%s%s", text, word,
-                               meant ? "; did you mean " : "", meant ? meant : "", meant ? "?" : "");
+            return usage_error(parse, "--sheet %s: there is no sheet \"%s\"; %s%s%s", text, word,
+                               meant ? "did you mean " : "--help lists them", meant ? meant : "",
+                               meant ? "?" : "");
         }
         at += length;
         if (!*at)

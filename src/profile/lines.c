@@ -213,7 +213,8 @@ static void section_open(struct reader *r, struct span line, struct span inner)
         return;
     }
     if (d->count == SECTION_LIMIT) {
-        remark(r, line, "is one section too many for a profile", NULL);
+        remark(r, line, "is one section too many for a profile",
+               arena_print(r->arena, "%d are the most", SECTION_LIMIT));
         r->rest.length = 0;
         return;
     }

@@ -121,9 +121,10 @@ static void check_bank(struct reading *r, const struct bank *b)
     if (b->float_voltage.value != 0)
         check_volts(r, "bank", b->name, "float_voltage", &b->float_voltage, nominal, 1.0, 1.25);
     if (range_known(&b->absorption_voltage) && b->float_voltage.value > b->absorption_voltage.value)
-        fail_at(r, "bank", b->name, "float_voltage", "is over the absorption voltage", NULL);
+        fail_at(r, "bank", b->name, "float_voltage", "is over the absorption voltage",
+                "float keeps a full bank full: it is the lower of the two");
     if (range_known(&b->floor) && range_known(&b->ceiling) && b->floor.value >= b->ceiling.value)
-        fail_at(r, "bank", b->name, "floor", "is not under the ceiling", NULL);
+        fail_at(r, "bank", b->name, "floor", "is not under the ceiling", "lower the floor, or raise ceiling");
     if (range_known(&b->second_capacity) && b->second_hours == b->rated_hours)
         fail_at(r, "bank", b->name, "second_rating", "is at the same rate as block_capacity", NULL);
     else if (range_known(&b->second_capacity) && range_known(&b->peukert) && b->rated_as == RATED_AH &&
@@ -247,7 +248,7 @@ static void check_day(struct reading *r, const struct day_kind *day)
 static void check_cable(struct reading *r, const struct cable *c)
 {
     if (c->from && c->to && text_same(c->from, c->to))
-        fail_at(r, "cable", c->name, "to", "is where the cable begins", NULL);
+        fail_at(r, "cable", c->name, "to", "is where the cable begins", "name what stands at its other end");
 }
 
 /* --- names --- */
@@ -356,6 +357,27 @@ static void check_node(struct reading *r, const struct meeting *m, const char *k
                 arena_print(r->arena, "did you mean %s?", near));
 }
 
+/* A load hangs on one node. Where a cable ends at its name and it hangs elsewhere, that cable carries nothing
+ * and would be sized for nothing. */
+static void check_load_node(struct reading *r, const struct meeting *m, const struct load *load)
+{
+    const struct boat *boat = r->boat;
+
+    if (!load->node || text_same(load->node, load->name) || name_table_get(&m->ends, load->name, 0) == 0)
+        return;
+    for (size_t i = 0; i < boat->cable_count; i++) {
+        const struct cable *c = &boat->cables[i];
+
+        if ((c->from && text_same(c->from, load->name)) || (c->to && text_same(c->to, load->name))) {
+            fail_at(r, "load", load->name, "node",
+                    arena_print(r->arena, "hangs the load on %s, and [cable %s] runs to the load itself",
+                                load->node, c->name),
+                    arena_print(r->arena, "leave node out, or let the cable end at %s", load->node));
+            return;
+        }
+    }
+}
+
 static void check_nodes(struct reading *r, const struct meeting *m)
 {
     const struct boat *boat = r->boat;
@@ -364,8 +386,10 @@ static void check_nodes(struct reading *r, const struct meeting *m)
         check_node(r, m, "cable", boat->cables[i].name, "from", boat->cables[i].from);
         check_node(r, m, "cable", boat->cables[i].name, "to", boat->cables[i].to);
     }
-    for (size_t i = 0; i < boat->load_count && boat->cable_count; i++)
+    for (size_t i = 0; i < boat->load_count && boat->cable_count; i++) {
         check_node(r, m, "load", boat->loads[i].name, "node", boat->loads[i].node);
+        check_load_node(r, m, &boat->loads[i]);
+    }
 }
 
 /* --- seen and measured --- */

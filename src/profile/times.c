@@ -191,7 +191,8 @@ int cursor_date(struct cursor *c, int *year, int *month, int *day)
                            arena_print(c->arena, "\"%.*s\" is not a date", (int)rest.length, rest.at),
                            "write year-month-day: 2026-07-06");
     if (!date_valid((struct date){ *year, *month, *day }) || *year < 1900 || *year > 2099)
-        return cursor_fail(c, rest, "there is no such day between 1900 and 2099", NULL);
+        return cursor_fail(c, rest, "there is no such day between 1900 and 2099",
+                           "write year-month-day: 2026-07-06");
     return 1;
 }
 

@@ -455,8 +455,8 @@ TEST(lonely_nodes)
 {
     struct test_reading t = test_boat_of(HOUSE "[cable a]\nfrom = hosue\nto = panel\nlength = 1 m\n"
                                                "[cable b]\nfrom = panel\nto = masthead\nlength = 1 m\n"
-                                               "[cable c]\nfrom = panel\nto = lamp\nlength = 1 m\n"
-                                               "[load lamp]\npower = 5 W\nnode = pannel\n");
+                                               "[cable c]\nfrom = panel\nto = pump\nlength = 1 m\n"
+                                               "[load pump]\npower = 50 W\n[load lamp]\npower = 5 W\nnode = pannel\n");
 
     assert_int_equal(t.diags->count, 2);
     assert_int_equal(t.diags->errors, 0);
