@@ -418,18 +418,21 @@ static const struct survey_group *group(struct survey_work *w, const struct find
     return rows;
 }
 
-/* What a buyer or underwriter reads first: whether she may be used as she lies. */
-static const char *verdict_text(struct arena *arena, const struct survey_count *n)
+/* What a buyer or underwriter reads first: whether she may be used as she lies. It counts what the sheet
+ * shows: without advice, no C. */
+static const char *verdict_text(struct arena *arena, const struct survey_count *n, int advice)
 {
-    if (n[0].fails)
+    const size_t open = n[0].not_verified + n[1].not_verified + (advice ? n[2].not_verified : 0);
+    const char *c = advice ? arena_print(arena, ", %zu of C", n[2].fails) : "";
+
+    if (n[0].fails && c)
         return arena_print(
-            arena,
-            "%zu finding%s of priority A must be settled before use; %zu of B, %zu of C; %zu not verified",
-            n[0].fails, n[0].fails == 1 ? "" : "s", n[1].fails, n[2].fails,
-            n[0].not_verified + n[1].not_verified + n[2].not_verified);
-    return arena_print(
-        arena, "No finding of priority A stands; %zu of B, %zu of C; %zu not verified, %zu of them of A",
-        n[1].fails, n[2].fails, n[0].not_verified + n[1].not_verified + n[2].not_verified, n[0].not_verified);
+            arena, "%zu finding%s of priority A must be settled before use; %zu of B%s; %zu not verified",
+            n[0].fails, n[0].fails == 1 ? "" : "s", n[1].fails, c, open);
+    return c ? arena_print(arena,
+                           "No finding of priority A stands; %zu of B%s; %zu not verified, %zu of them of A",
+                           n[1].fails, c, open, n[0].not_verified)
+             : NULL;
 }
 
 /* Which of the standing cautions belong on the sheet of this boat. */
@@ -471,7 +474,7 @@ enum status survey_run(const struct survey **out, struct arena *arena, const str
     s->met = group(&w, complied, s->complied_count, 1, &s->met_count);
     hazards(s, input->boat);
     if (s->counts)
-        s->verdict = verdict_text(arena, s->counts);
+        s->verdict = verdict_text(arena, s->counts, !input->underwriter);
     if (w.failed || !s->counts || !s->verdict)
         return STATUS_NO_MEMORY;
     s->passes = s->counts[0].fails == 0;

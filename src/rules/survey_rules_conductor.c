@@ -195,8 +195,9 @@ static void test_drop(struct survey_case *c)
     else
         case_judge(c, at_most(found->judged_drop_percent, found->drop_limit_percent),
                    SAY(c,
-                       "%.1f %% lost from the source to %s at %.1f A (%.2f V of %.0f V in this cable); at "
+                       "%.*f %% lost from the source to %s at %.1f A (%.2f V of %.0f V in this cable); at "
                        "most %.3g %%, %s",
+                       fabs(found->judged_drop_percent - found->drop_limit_percent) < 0.05 ? 2 : 1,
                        found->judged_drop_percent, found->to, found->current_a,
                        found->rule_drop_v < 0 ? found->drop_v : found->rule_drop_v,
                        found->nominal_v, found->drop_limit_percent, found->limit_why));

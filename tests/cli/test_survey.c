@@ -101,7 +101,18 @@ TEST(an_underwriter_sees_a_and_b_only)
     json_array_foreach(list, i, f) assert_string_not_equal(text_at(f, "priority"), "C");
     assert_true(json_array_size(list) > 20);
     assert_int_equal(json_array_size(json_at(root, "counts")), 2);
+    assert_null(strstr(text_at(root, "verdict"), "of C"));
     json_decref(root);
+}
+
+/* "3.0 % lost, at most 3 %, does not comply" would be a riddle. */
+TEST(a_loss_just_over_its_limit_is_told_from_it)
+{
+    struct run run;
+
+    RUN(&run, "survey", found, "--format", "csv");
+    wants(&run, 0, "3.02 % lost from the source to bilge-pump-port", NULL);
+    run_free(&run);
 }
 
 TEST(a_change_file_settles_a_finding)
