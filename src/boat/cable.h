@@ -33,7 +33,9 @@ struct cable {
     int unfused;                /* 1: the profile says that there is none */
     const char *fuse_class;     /* as typed behind the amps; NULL */
     struct range fuse_interrupt; /* [A] */
-    struct range fuse_distance;  /* [m] from the source along the cable */
+    struct range fuse_distance;  /* [m] from the end nearer to the bank, along the cable */
+    struct range charge_distance; /* [m] of a charging run: from its charging source to the device there;
+                                     unknown: none said */
     struct range poles;          /* [-] fused or switched poles */
     int sheathed;                /* 1: in a sheath, conduit or trunking */
 };

@@ -164,6 +164,24 @@ static void installed_device(const struct report *r, size_t edge, struct circuit
         range_or(&c->fuse_interrupt, family ? fuse_breaking_a(family, row->nominal_v) : 0);
 }
 
+/* The other end of a charging run, where the set wants a device near the charging source too. */
+static void judge_charging_end(const struct report *r, size_t edge, struct circuit_cable *row)
+{
+    const struct range *distance = &r->m->graph->edges[edge].cable->charge_distance;
+    double limit = r->m->rules->charge_distance_m;
+    struct arena *arena = r->m->arena;
+
+    if (limit <= 0)
+        return;
+    if (!range_known(distance))
+        cable_fuse_note(arena, row, FUSE_CHARGING_END,
+                        arena_print(arena, "the charging end too, within %.1f m of the source", limit));
+    else if (!at_most(distance->value, limit))
+        cable_fuse_fail(arena, row, FUSE_TOO_FAR,
+                        arena_print(arena, "%.2f m from the charging source, %.2f m allowed", distance->value,
+                                    limit));
+}
+
 /* The device at the beginning of a run. It is needed where nothing before it protects this conductor; where
  * none is installed one is chosen, and that it is missing is a failure only of an installed cable. */
 static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable *row, struct guard before)
@@ -193,10 +211,8 @@ static void judge_fuse(const struct report *r, size_t edge, struct circuit_cable
         if (row->fuse_needed && row->installed_mm2 > 0)
             cable_fuse_fail(r->m->arena, row, FUSE_MISSING, "no device said: this is the one to fit");
     }
-    if (both_ends && r->m->rules->charge_distance_m > 0)
-        cable_fuse_note(r->m->arena, row, FUSE_CHARGING_END,
-                        arena_print(r->m->arena, "the charging end too, within %.1f m of the source",
-                                    r->m->rules->charge_distance_m));
+    if (both_ends)
+        judge_charging_end(r, edge, row);
 }
 
 /* ---- current and volts ---- */

@@ -17,8 +17,8 @@
  * file --document_read--> entries --change_lay--> entries --document_apply, defaults_fill--> boat
  * --boat_check--> boat
  *
- * Everything lies in the arena of the profile. Once the boat stands the document is kept for the places of remarks
- * that come later, its texts for the boat.
+ * Everything lies in the arena of the profile. Once the boat stands the document is kept for the places of
+ * remarks that come later, its texts for the boat.
  */
 
 /* A section by its title. */

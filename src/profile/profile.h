@@ -25,9 +25,9 @@ enum status profile_read_text(const struct boat **out, struct arena *arena, cons
                               const char *text, size_t length, struct diag_list *diags);
 
 /*
- * Gives the remarks from `first` on that name a section of the boat's profile the file and line of their key, or of the
- * head of the section where it does not stand; where a change file was laid over the profile, those of the change.
- * Remarks that have a file already keep it.
+ * Gives the remarks from `first` on that name a section of the boat's profile the file and line of their key,
+ * or of the head of the section where it does not stand; where a change file was laid over the profile,
+ * those of the change. Remarks that have a file already keep it.
  */
 void profile_place_remarks(const struct boat *boat, struct diag_list *diags, size_t first);
 

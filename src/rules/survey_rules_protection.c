@@ -106,8 +106,14 @@ static void test_fuse_present(struct survey_case *c)
 static void test_output_protected(struct survey_case *c)
 {
     const struct cable *cable = cable_touching(c->input->boat, c->name);
+    const double limit = c->input->rules->charge_distance_m;
 
-    if (cable)
+    if (cable && limit > 0 && range_known(&cable->charge_distance) &&
+        !at_most(cable->charge_distance.value, limit)) {
+        c->cite = &c->input->rules->charge_cite;
+        case_fails(c, SAY(c, "device of output cable %s %.3g m from it; at most %.3g m", cable->name,
+                          cable->charge_distance.value, limit));
+    } else if (cable)
         judge_presence(c, cable, SAY(c, "output cable %s", cable->name));
     else
         case_not_verified(c, "its output cable is not in the profile",

@@ -142,7 +142,7 @@ TEST(check_puts_the_cables_together)
              "[cable link]\nfrom = start\nto = pump\nlength = 2 m\n");
     RUN(&run, "check", path);
     assert_int_equal(run.code, 1);
-    assert_non_null(strstr(run.err, "two.ini:17: error: [cable link] to: everything on it is fed by two banks"));
+    assert_non_null(strstr(run.err, "two.ini:19: error: [cable link] to: everything on it is fed by two banks"));
     run_free(&run);
     folder_remove(folder);
 }

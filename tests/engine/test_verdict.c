@@ -76,6 +76,38 @@ TEST(installed_cables)
     }
 }
 
+/* A charging run has two ends: the one at the bank by fuse_distance, the other by charge_distance. */
+TEST(both_ends_of_a_charging_run)
+{
+    static const struct {
+        const struct wiring_rules *rules;
+        const char *keys, *note;
+        unsigned remark;
+        int ok;
+    } rows[] = {
+        { &rules_iso13297, "fuse_distance = 0.15 m\n", "the charging end too", FUSE_CHARGING_END, 1 },
+        { &rules_iso13297, "fuse_distance = 0.15 m\ncharge_distance = 1.8 m\n", "", 0, 1 },
+        { &rules_iso13297, "fuse_distance = 0.15 m\ncharge_distance = 2 m\n", "from the charging source", FUSE_TOO_FAR, 0 },
+        { &rules_iso13297, "fuse_distance = 1.5 m\ncharge_distance = 0.2 m\n", "0.20 m allowed", FUSE_TOO_FAR, 0 },
+        { &rules_abyc_e11, "fuse_distance = 0.15 m\ncharge_distance = 2 m\n", "", 0, 1 },
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct arena *arena = arena_new();
+        const struct circuit_cable *row = circuit_of(
+            arena, rows[i].rules,
+            arena_print(arena,
+                        BANK "[shore]\ncurrent = 16 A\n[charger chg]\ncurrent = 40 A\n[load lamp]\ncurrent = 1 A\n"
+                             "node = bus\n[cable main]\nfrom = house\nto = bus\nlength = 0.5 m\narea = 35 mm2\n"
+                             "fuse = 80 A class-t\n[cable run]\nfrom = chg\nto = bus\nlength = 3 m\narea = 16 mm2\n"
+                             "insulation = 105 C\nfuse = 50 A class-t\n%s", rows[i].keys))->cables + 1;
+
+        if (row->fuse_ok != rows[i].ok || !strstr(row->fuse_note, rows[i].note) || row->fuse_remarks != rows[i].remark)
+            fail_msg("row %zu: right %d, \"%s\"", i, row->fuse_ok, row->fuse_note);
+        arena_free(arena);
+    }
+}
+
 /* At the limit passes, over it by a ten millionth does not: for cable, fuse and drop alike. */
 TEST(one_slack)
 {
