@@ -48,14 +48,14 @@ static int starts_hard(const struct report *r, size_t edge)
     return 0;
 }
 
-/* A breaker that a load names serves the cable to it. */
+/* A breaker that a load names serves the cable to it, and not the feeder of a node where others hang too. */
 static double load_breaker(const struct report *r, size_t edge)
 {
     const struct graph *g = r->m->graph;
     size_t node = g->edges[edge].to;
 
     for (size_t i = 0; i < r->m->boat->load_count; i++)
-        if (g->load_node[i] == node && g->nodes[node].loads == 1 &&
+        if (g->load_node[i] == node && g->nodes[node].loads == 1 && g->nodes[node].degree == 1 &&
             range_known(&r->m->boat->loads[i].breaker))
             return r->m->boat->loads[i].breaker.value;
     return 0;

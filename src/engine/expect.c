@@ -150,6 +150,22 @@ double expect_bank_mohm(const struct circuit *circuit, const struct bank *bank)
     return 1e3 * bank_resistance(bank);
 }
 
+/* What would settle the size of the first cable on the way back that was sized here and not read aboard. */
+static const char *unread_size(struct trees *t, const struct paths *paths, size_t place)
+{
+    for (; place != PATH_NONE && paths->cable[place] != PATH_NONE; place = paths->parent[place]) {
+        const struct circuit_cable *cable = &t->circuit->cables[paths->cable[place]];
+        const char *gap;
+
+        if (cable->installed_mm2 > 0)
+            continue;
+        gap = arena_print(t->arena, "[cable %s] area, as printed on the jacket", cable->name);
+        t->failed |= !gap;
+        return gap;
+    }
+    return NULL;
+}
+
 /* The last cable must be the load's own: what hangs on a panel has a cable that the profile does not know. */
 static void expect_path(struct expected_load *e, struct trees *t, const struct load *load)
 {
@@ -165,6 +181,7 @@ static void expect_path(struct expected_load *e, struct trees *t, const struct l
         return;
     }
     e->path_mohm = paths_mohm(paths, t->circuit, place);
+    e->path_gap = unread_size(t, paths, place);
     if (load->converter)
         e->volts_v = load->converter->voltage.value - (e->low_a + e->high_a) / 2 * e->path_mohm * 1e-3;
     else

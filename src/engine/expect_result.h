@@ -13,7 +13,7 @@ struct expected_load {
     double low_a, high_a;           /* [A] at its own breaker */
     double bank_low_a, bank_high_a; /* [A] at the bank's posts; 0: not from a bank */
     double path_mohm;     /* [mohm] of its path out and back; negative: not all of it is in the profile */
-    const char *path_gap; /* what is missing of it; NULL: nothing */
+    const char *path_gap; /* what is not known of it, of a cable without area too; NULL: nothing */
     double bank_v;        /* [V] open, at the charge the expectation is for */
     double bank_mohm;     /* [mohm] of the bank */
     double volts_v;       /* [V] at the load when it runs alone; 0: path not known, or AC */

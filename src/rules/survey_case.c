@@ -200,12 +200,27 @@ const struct expected_load *case_expected(const struct survey_case *c, const cha
 
 /* --- protection and ampacity --- */
 
+/* The load that the cable leads to and nothing else: where other loads or cables meet there too, the breaker
+ * of one of them guards its own way, not the feeder of all. NULL: none. */
+static const struct load *only_load_of(const struct boat *boat, const struct cable *cable)
+{
+    const struct load *load = load_of(boat, cable);
+    const char *node = load ? load_node_name(load) : NULL;
+    size_t meet = 0;
+
+    for (size_t i = 0; node && i < boat->load_count; i++)
+        meet += strcmp(load_node_name(&boat->loads[i]), node) == 0;
+    for (size_t i = 0; node && i < boat->cable_count; i++)
+        meet += strcmp(boat->cables[i].from, node) == 0 || strcmp(boat->cables[i].to, node) == 0;
+    return meet == 2 ? load : NULL;
+}
+
 /* A fuse typed in the cable goes before everything; then what was said of there being none; then the breaker
  * of the load behind it, which stands at the panel and so cannot protect a cable from a bank. */
 struct protected_by cable_protection(const struct survey_case *c, const struct cable *cable)
 {
     const enum seen_word fused = boat_fact(c->input->boat, cable->name, SEEN_FUSED);
-    const struct load *load = load_of(c->input->boat, cable);
+    const struct load *load = only_load_of(c->input->boat, cable);
 
     if (range_known(&cable->fuse))
         return (struct protected_by){ PROTECTION_RATED, cable->fuse.value, 0 };

@@ -49,7 +49,8 @@ static int has_drop(const struct survey_case *c)
 static const double excess_share = 0.25, excess_volts = 0.1;
 
 /* MEA-02. Excess = (Vs - V) - I R: what bad joints lose. The measured current is used where there is one,
- * else the middle of the expected band. Not verified where a cable of the path is not in the profile. */
+ * else the middle of the expected band. Not verified where a cable of the path, or its size, is not in the
+ * profile. */
 static void test_joint(struct survey_case *c)
 {
     const struct measured *m = measured_of(c);
@@ -59,7 +60,7 @@ static void test_joint(struct survey_case *c)
                  excess = lost - due;
     const double slack = excess_volts * fmax(1, e->bank_v / 12);
 
-    if (e->path_mohm < 0) {
+    if (e->path_mohm < 0 || e->path_gap) {
         case_not_verified(
             c, SAY(c, "%.2f V lost at %.1f A; what its cables should lose is not known", lost, amps),
             e->path_gap ? e->path_gap : "the cables to it");

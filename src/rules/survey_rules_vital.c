@@ -81,6 +81,9 @@ static void test_cranking(struct survey_case *c)
     else if (!e || e->path_mohm < 0 || !(e->volts_v > 0))
         case_not_verified(c, SAY(c, "volts while cranking not known; at least %.1f V", least),
                           SAY(c, "[measured %s] volts, or the cables from %s", c->name, load->bank->name));
+    else if (e->path_gap)
+        case_not_verified(c, SAY(c, "volts while cranking not known; at least %.1f V", least),
+                          SAY(c, "[measured %s] volts, or %s", c->name, e->path_gap));
     else
         case_judge(c, e->volts_v >= least,
                    SAY(c,
@@ -157,7 +160,7 @@ static void judge_volts(struct survey_case *c, double usual)
         case_judge(c, percent <= 100 * limit + 1e-9,
                    SAY(c, "measured %.2f V with %.2f V at the bank: %.1f %% of %.0f V lost; at most %.0f %%",
                        m->volts.value, m->source_volts.value, percent, nominal, 100 * limit));
-    } else if (!e || e->path_mohm < 0) {
+    } else if (!e || e->path_mohm < 0 || e->path_gap) {
         case_not_verified(c,
                           SAY(c, "volts while it runs not known; at most %.0f %% may be lost", 100 * limit),
                           SAY(c, "[measured %s] volts and source_volts, or %s", c->name,

@@ -705,6 +705,43 @@ TEST(an_overload_behind_the_right_fuse_is_not_urgent)
     survey_free(&s);
 }
 
+/* What a cable of unread size loses is not known, whatever size the program would give it. */
+TEST(a_path_of_unread_size_is_not_judged)
+{
+    static const struct {
+        const char *id, *place, *edits;
+    } unread[] = {
+        { "VIT-01", "load navigation-lights", "cable lights-run|area|-" },
+        { "VIT-01", "load navigation-lights", "cable panel-feed|area|-" },
+        { "VIT-03", "load bilge-pump-port", "cable bilge-port-run|area|-" },
+        { "STA-03", "load starter-port", "cable starter-port-run|area|-" },
+        { "MEA-02", "cabin-lights", "cable cabin-run|area|-" },
+    };
+
+    for (size_t i = 0; i < sizeof unread / sizeof *unread; i++) {
+        struct surveyed s = survey_of(unread[i].edits, NULL);
+
+        if (!is_status(s.survey, unread[i].id, unread[i].place, open))
+            fail_msg("%s %s is judged with %s", unread[i].id, unread[i].place, unread[i].edits);
+        survey_free(&s);
+    }
+}
+
+/* The breaker of one load of a panel protects its way, not the feeder of all of them. */
+TEST(a_breaker_of_a_load_is_no_fuse_of_its_feeder)
+{
+    static const char feeder[] = "cable panel-feed|fuse|-;load microwave|supply|dc;load microwave|breaker|10 A;"
+                                 "load microwave|node|panel";
+    struct surveyed s = survey_of(feeder, NULL);
+
+    assert_true(is_status(s.survey, "FUS-01", "cable panel-feed", open));
+    assert_false(is_status(s.survey, "FUS-04", "cable panel-feed", fails));
+    survey_free(&s);
+    s = survey_of("cable cabin-run|fuse|-;load cabin-lights|breaker|10 A", NULL);
+    assert_true(is_status(s.survey, "FUS-01", "cable cabin-run", complies));
+    survey_free(&s);
+}
+
 /* A place that nobody gave is not taken as cool where an alternator's cable may well run hot. */
 TEST(a_place_not_said_is_not_taken_as_cool)
 {
