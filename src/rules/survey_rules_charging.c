@@ -233,15 +233,39 @@ static const struct circuit_inverter *worst_try(const struct survey_case *c, con
     return worst;
 }
 
-/* INV-03, INV-04. Within 5 % of a cut-out nobody typed is not verified. */
+/* The first cable on the way from the thing back to its bank whose size was not read; NULL: all were. Rows
+ * run away from the source. */
+static const struct circuit_cable *unread_before(const struct survey_case *c)
+{
+    const struct circuit *circuit = c->input->circuit;
+    const char *node = c->name;
+
+    for (size_t steps = 0; circuit && node && steps < circuit->cable_count; steps++) {
+        const char *before = NULL;
+
+        for (size_t i = 0; i < circuit->cable_count && !before; i++)
+            if (strcmp(circuit->cables[i].to, node) == 0) {
+                if (circuit->cables[i].installed_mm2 <= 0)
+                    return &circuit->cables[i];
+                before = circuit->cables[i].from;
+            }
+        node = before;
+    }
+    return NULL;
+}
+
+/* INV-03, INV-04. Within 5 % of a cut-out nobody typed is not verified, nor what a cable of unread size
+ * loses. */
 static void judge_cut_out(struct survey_case *c, const char *draw)
 {
     const struct circuit_inverter *t = worst_try(c, draw);
+    const struct circuit_cable *unread = unread_before(c);
     const char *fact;
 
-    if (!t) {
+    if (!t || unread) {
         case_not_verified(c, "volts at its terminals under load not known",
-                          SAY(c, "a [cable NAME] with to = %s", c->name));
+                          unread ? SAY(c, "[cable %s] area, as printed on the jacket", unread->name)
+                                 : SAY(c, "a [cable NAME] with to = %s", c->name));
         return;
     }
     fact = t->volts_v > 0

@@ -716,6 +716,8 @@ TEST(a_path_of_unread_size_is_not_judged)
         { "VIT-03", "load bilge-pump-port", "cable bilge-port-run|area|-" },
         { "STA-03", "load starter-port", "cable starter-port-run|area|-" },
         { "MEA-02", "cabin-lights", "cable cabin-run|area|-" },
+        { "INV-03", "inverter inverter", "cable inverter-feed|area|-" },
+        { "INV-04", "inverter inverter", "cable bank-main|area|-" },
     };
 
     for (size_t i = 0; i < sizeof unread / sizeof *unread; i++) {
