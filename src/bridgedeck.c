@@ -556,6 +556,7 @@ const char *bd_cables_sheet(size_t index)
     return sheet_cables_name(index);
 }
 
+/* Units NULL: as the boat is wired, which the view's zero means. */
 static const struct sheet *cables_sheet(struct arena *arena, const struct bd_run *run,
                                         const struct bd_style *style)
 {

@@ -45,6 +45,7 @@ static const char *joined(struct arena *arena, const char *one, const char *othe
     return *one && *other ? arena_print(arena, "%s; %s", one, other) : *one ? one : other;
 }
 
+/* Only where the verdicts part: by the rule it passes, by a meter it does not. "" else. */
 static const char *meter_caution(struct arena *arena, const struct circuit_cable *row)
 {
     if (row->rule_drop_v < 0 || !row->drop_ok || at_most(row->drop_percent, row->drop_limit_percent))
@@ -56,6 +57,7 @@ static const char *meter_caution(struct arena *arena, const struct circuit_cable
         row->drop_limit_percent, row->drop_percent);
 }
 
+/* Of a set that ends below those volts; "" where it reaches them. */
 static const char *scope_caution(struct arena *arena, const struct wiring_rules *rules, double volts)
 {
     if (rules->below_v <= 0 || volts < rules->below_v)

@@ -149,6 +149,7 @@ static const struct column set_columns[] = {
 #undef OF_RUN
 static const struct row_kind set_kind = ROW_KIND("By each rule set", set_columns, cable_answer);
 
+/* A row for each set with its own verdict; their cautions and editions below. */
 static const struct sheet *sheet_sets(struct arena *arena, const struct cable_answer *a, int working)
 {
     struct sheet_maker maker =

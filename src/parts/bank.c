@@ -277,6 +277,9 @@ static inline double discharge_guess(const struct bank_model *model, double powe
     return -2 * power / (model->open_v + sqrt(square > 0 ? square : 0));
 }
 
+/*
+ * Both wells take of the charge by their sizes, so that charging sets no heads apart; current [A] positive.
+ */
 static inline void store(const struct bank_model *model, struct bank_state *state,
                          const struct bank_intake *c, double current)
 {

@@ -303,6 +303,7 @@ static void meet(struct meeting *m, struct arena *arena, const char *node)
         name_table_set(&m->ends, arena, node, 1 + name_table_get(&m->ends, node, 0));
 }
 
+/* How many ends of cables and loads meet at each name, counted once for all checks. 0 without memory. */
 static int meeting_make(struct meeting *m, struct reading *r)
 {
     const struct boat *boat = r->boat;
