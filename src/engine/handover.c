@@ -335,7 +335,7 @@ static void steps_cranking(struct sheet_work *w)
 
         if (!is_starter(load) || load->supply != SUPPLY_DC)
             continue;
-        s = step_add(w, arena_print(w->arena, "Start that engine: %s", load->name),
+        s = step_add(w, arena_print(w->arena, "Start the engine: %s", load->name),
                      "turns briskly; house volts do not move",
                      "screens drop out: house and start banks are joined; slow: battery or joints");
         step_amps(s, e->bank, e->bank_low_a, e->bank_high_a, boat_measured(w->boat, load->name));

@@ -178,6 +178,8 @@ static void fail_key(struct reading *r, const struct kind *kind, const struct se
     elsewhere = kind_with_key(e->key);
     if (text_same(e->key, "remove"))
         hint = "remove belongs in a change file";
+    else if (near.best && near.distance == 0 && !point && !text_same(near.best, e->key))
+        hint = arena_print(r->arena, "keys are written small: %s", near.best);
     else if (near.best && near.distance == 0)
         hint = point ? arena_print(r->arena, "%s takes no \".%s\"", near.best, point + 1)
                      : arena_print(r->arena, "write %s.NAME, or engines for all of them", near.best);

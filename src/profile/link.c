@@ -249,6 +249,9 @@ static void check_cable(struct reading *r, const struct cable *c)
 {
     if (c->from && c->to && text_same(c->from, c->to))
         fail_at(r, "cable", c->name, "to", "is where the cable begins", "name what stands at its other end");
+    if (range_known(&c->fuse_distance) && range_known(&c->length) && c->fuse_distance.low > c->length.high)
+        fail_at(r, "cable", c->name, "fuse_distance", "is longer than the cable",
+                "it is measured along the cable, from its source");
 }
 
 /* --- names --- */

@@ -109,7 +109,8 @@ static int read_range(struct reading *r, struct cursor *c, void *object)
 {
     struct range *out = (struct range *)((char *)object + r->key->at);
 
-    return read_bounded(r, c, r->key->quantity, r->key->bounds, out) && cursor_close(c, NULL);
+    return read_bounded(r, c, r->key->quantity, r->key->bounds, out) &&
+           cursor_close(c, "one number and one unit, or a range such as 40..60 W");
 }
 
 /* --- lists --- */

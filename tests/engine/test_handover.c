@@ -58,7 +58,7 @@ TEST(steps_come_in_the_safe_order)
         "Switch on vhf: receive",
         "vhf-transmit: low power",
         "Switch on navigation-lights",
-        "Start that engine: starter-port",
+        "Start the engine: starter-port",
         "windlass for some seconds",
         "Inverter inverter on",
         "boat's end first, then the dock's end",
