@@ -213,7 +213,7 @@ static void test_distance(struct survey_case *c)
         case_complies(c, SAY(c, "fuse %.3g m from its source, %s: any distance is allowed so",
                              cable->fuse_distance.value, sheath));
     else
-        case_judge(c, cable->fuse_distance.value <= limit + 1e-4,
+        case_judge(c, at_most(cable->fuse_distance.value, limit),
                    SAY(c, "fuse %.3g m from its source, %s; at most %.3g m", cable->fuse_distance.value,
                        sheath, limit));
 }
