@@ -179,17 +179,18 @@ static const struct row_kind *picked(struct schedule *s, const struct row_kind *
     return out;
 }
 
+/* A table of machine names, and for people too where `people` says so. */
+static void add_rows(struct schedule *s, unsigned people, struct table table, int main)
+{
+    table.csv = main && s->csv;
+    table.where = people | SHOW_JSON | (table.csv ? SHOW_CSV : 0u);
+    add_table(s->maker, table);
+}
+
 void schedule_rows(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
                    size_t count, int main)
 {
-    int csv = main && s->csv;
-
-    add_table(s->maker, (struct table){ .name = name,
-                                        .kind = kind,
-                                        .rows = rows,
-                                        .row_count = count,
-                                        .csv = csv,
-                                        .where = csv ? SHOW_JSON | SHOW_CSV : SHOW_JSON });
+    add_rows(s, 0, (struct table){ .name = name, .kind = kind, .rows = rows, .row_count = count }, main);
 }
 
 void schedule_show(struct schedule *s, const char *title, const struct row_kind *kind, const void *rows,
@@ -250,15 +251,8 @@ void schedule_judge(struct schedule *s, const char *title, const struct row_kind
 void schedule_all(struct schedule *s, const char *name, const struct row_kind *kind, const void *rows,
                   size_t count, int main)
 {
-    unsigned people = s->only_json ? 0 : SHOW_TEXT | SHOW_HTML;
-    int csv = main && s->csv;
-
-    add_table(s->maker, (struct table){ .name = name,
-                                        .kind = kind,
-                                        .rows = rows,
-                                        .row_count = count,
-                                        .csv = csv,
-                                        .where = people | SHOW_JSON | (csv ? SHOW_CSV : 0u) });
+    add_rows(s, s->only_json ? 0 : SHOW_TEXT | SHOW_HTML,
+             (struct table){ .name = name, .kind = kind, .rows = rows, .row_count = count }, main);
 }
 
 /* Those asked for by name, else all but the long ones; the first of them is what CSV writes. */
