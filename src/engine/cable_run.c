@@ -192,7 +192,7 @@ static void fill_faults(const struct run *run, struct circuit_cable *row)
     if (row->fault_a <= 0)
         return;
     row->fault_far_a = volts / hypot(volts / row->fault_a + hot.out + hot.back, run->loop.reactance_ohm);
-    row->withstand_s = row->i2t_a2s / (row->fault_a * row->fault_a);
+    row->withstand_s = conductor_withstand_s(row->i2t_a2s, row->fault_a);
 }
 
 /* The device at the source. Without --fault a family cannot be named, for nobody knows what it must break. */

@@ -302,7 +302,7 @@ static void fill_faults(const struct report *r, size_t edge, struct circuit_cabl
     row->fault_a = r->fault_a[e->from];
     row->fault_far_a = r->fault_hot_a[e->to];
     row->i2t_a2s = conductor_i2t(w->area_m2 * w->runs, rated, fmax(limit, rated + 1));
-    row->withstand_s = row->fault_a > 0 ? row->i2t_a2s / (row->fault_a * row->fault_a) : 0;
+    row->withstand_s = conductor_withstand_s(row->i2t_a2s, row->fault_a);
 }
 
 /* What fails first, in the order of danger; "ok" for an installed cable, "sized" for a proposed one. */

@@ -165,9 +165,9 @@ double conductor_i2t(double area_m2, double initial, double final)
     return ks * ks;
 }
 
-double conductor_withstand_s(double area_m2, double initial, double final, double current)
+double conductor_withstand_s(double i2t, double current)
 {
-    return conductor_i2t(area_m2, initial, final) / (current * current);
+    return current > 0 ? i2t / (current * current) : 0;
 }
 
 double conductor_reactance_per_m(double frequency)

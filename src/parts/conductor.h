@@ -143,12 +143,12 @@ double adiabatic_k(double initial, double final);
 double insulation_fault_temperature(double rated);
 
 /*
- * What a conductor stands in a short circuit: k^2 S^2 [A2 s], and for how long [s] at a
- * current [A] > 0. area_m2 is S; initial and final as for adiabatic_k. Compared with what a
- * fuse lets through before it opens.
+ * What a conductor stands in a short circuit: k^2 S^2 [A2 s], and for how long [s] at a current [A], 0
+ * without one. area_m2 is S; initial and final as for adiabatic_k. Compared with what a fuse lets through
+ * before it opens.
  */
 double conductor_i2t(double area_m2, double initial, double final);
-double conductor_withstand_s(double area_m2, double initial, double final, double current);
+double conductor_withstand_s(double i2t, double current);
 
 /* Reactance [ohm/m] of one conductor of a run laid close together, at a frequency [Hz]: 0.08 mohm/m at 50
  * Hz, IEC 60364-5-52 annex G (from memory), in proportion to the frequency. */

@@ -207,11 +207,11 @@ TEST(adiabatic)
     row_check("PVC", adiabatic_k(70, 160), 115, 0.5, "IEC 60364-4-43");
     row_check("XLPE", adiabatic_k(90, 250), 143, 0.5, "IEC 60364-4-43");
     row_check("12 kA for 0.2 s", sqrt(12000.0 * 12000 * 0.2) / 143, 37.53, 0.01, "worked adiabatic example");
-    row_check("12 kA on 37.53 mm2", conductor_withstand_s(37.53e-6, 90, 250, 12000), 0.2, 0.001,
+    row_check("12 kA on 37.53 mm2", conductor_withstand_s(conductor_i2t(37.53e-6, 90, 250), 12000), 0.2, 0.001,
               "worked adiabatic example");
-    row_check("12 kA on 11.87 mm2", conductor_withstand_s(11.87e-6, 90, 250, 12000), 0.02, 1e-4,
+    row_check("12 kA on 11.87 mm2", conductor_withstand_s(conductor_i2t(11.87e-6, 90, 250), 12000), 0.02, 1e-4,
               "worked adiabatic example");
-    row_check("3 kA on 6.63 mm2", conductor_withstand_s(6.63e-6, 90, 250, 3000), 0.1, 4e-4,
+    row_check("3 kA on 6.63 mm2", conductor_withstand_s(conductor_i2t(6.63e-6, 90, 250), 3000), 0.1, 4e-4,
               "worked adiabatic example");
     row_check("i2t is k2 S2", conductor_i2t(10e-6, 70, 160), 1.323e6, 3e3, "by hand: (115 x 10)^2");
     row_done();
