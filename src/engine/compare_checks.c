@@ -189,8 +189,8 @@ static void check_inverter_volts(struct checker *c, const char *draw, const char
     check->unit = "V";
     check->share = v->volts_v > 0 ? v->cut_out_v / v->volts_v : 0;
     if (v->volts_v > 0)
-        check_says(c, check, "%.2f V at %.0f W, cut-out %.2f V, %s bank, %.0f %% charged", v->volts_v, v->ac_w,
-                   v->cut_out_v, v->bank_age, v->charge_percent);
+        check_says(c, check, "%.2f V at %.0f W, cut-out %.2f V, %s bank, %.0f %% charged", v->volts_v,
+                   v->ac_w, v->cut_out_v, v->bank_age, v->charge_percent);
     else
         check_says(c, check, "the volts collapse, at most %.0f W, %s bank, %.0f %% charged", v->most_w,
                    v->bank_age, v->charge_percent);
