@@ -46,7 +46,7 @@ const struct wiring_rules rules_iso13297 = {
     .fuse_low = FUSE_NOT_ABOVE,
     .fuse_high = FUSE_NOT_ABOVE,
     .fuse_multiple = 1,
-    .fuse_cite = { "ISO 13297:2020", "clause 13.1.5 (AC quoted, DC from memory)", KNOWN_QUOTED },
+    .fuse_cite = { "ISO 13297:2020", "clause 13.1.5, which speaks of AC; DC below 50 V alike", KNOWN_MEMORY },
     .distances = {
         { 0.2, 0, 0, "200 mm from the source" },
         /* further only in a sheath all the way; the clause sets no other figure */
