@@ -322,8 +322,8 @@ static error_t parse_one(int key, char *text, struct argp_state *state)
         options->rules = text;
         return bd_rules_known(text)
                    ? 0
-                   : usage_error(parse, "--rules %s: it is cfr183, abyc-e11, iso10133, iso13297, own or all",
-                                 text);
+                   : usage_error(parse, "--rules %s: it is cfr183, abyc-e11, iso10133, iso13297%s", text,
+                                 parse->command->takes & TAKES_SHEET ? " or own" : ", own or all");
     case KEY_UNDERWRITER:
         options->underwriter = 1;
         return 0;

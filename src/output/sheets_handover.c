@@ -93,10 +93,15 @@ static const struct column top_columns[] = {
 };
 static const struct row_kind top_kind = ROW_KIND("Hand-over", top_columns, handover);
 
-/* "2.1 to 3.4 A at house"; "" where nothing is to be read. */
+/* "2.1 to 3.4 A at house"; "" where nothing is to be read, and no band where a meter of 0.1 A shows none. */
 static const char *band_text(struct arena *arena, double low, double high, const char *where)
 {
-    return high < 0 ? "" : arena_print(arena, "%.1f to %.1f A%s%s", low, high, *where ? " at " : "", where);
+    const char *at = *where ? " at " : "";
+
+    if (high < 0)
+        return "";
+    return high < 0.05 ? arena_print(arena, "under 0.1 A%s%s", at, where)
+                       : arena_print(arena, "%.1f to %.1f A%s%s", low, high, at, where);
 }
 
 static struct card card_of(struct sheet_maker *m, const struct handover_step *s)

@@ -187,6 +187,13 @@ TEST(wrong_usage_and_wrong_profiles)
     wants(&run, 2, NULL, "it is cfr183, abyc-e11, iso10133, iso13297, own or all");
     assert_string_equal(run.out, "");
     run_free(&run);
+    RUN(&run, "cables", found, "--rules", "iso"); /* sizes by one set: all is not offered */
+    wants(&run, 2, NULL, "it is cfr183, abyc-e11, iso10133, iso13297 or own");
+    run_free(&run);
+    RUN(&run, "handover", "profiles/cruiser-12v-agm.ini");
+    wants(&run, 0, "under 0.1 A at", NULL); /* the battery monitor's 0.4 W */
+    assert_null(strstr(run.out, "0.0 to 0.0"));
+    run_free(&run);
     RUN(&run, "handover", found, "--day", "anchorr");
     wants(&run, 2, NULL, "did you mean anchor?");
     assert_string_equal(run.out, "");
