@@ -392,7 +392,8 @@ struct circuit {
     const struct circuit_path_step *path; /* from the bank to the load that loses most of its limit */
     size_t path_count;
     const char *path_load;
-    double path_source_v; /* [V] where it starts */
+    const char *path_source; /* where it starts: a bank, or an AC source */
+    double path_source_v;    /* [V] there */
     int us_sizes;                /* 1: sizes are chosen from AWG */
     double coolest_c, hottest_c; /* [C] conductors in the scenario shown */
     const char *unwired;         /* names of the loads that no cable reaches; empty: none */

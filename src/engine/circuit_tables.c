@@ -241,6 +241,7 @@ enum status report_path(struct circuit *out, const struct report *r)
     if (!steps)
         return STATUS_NO_MEMORY;
     out->path_load = g->nodes[node].name;
+    out->path_source = g->nodes[source].name;
     out->path_source_v = r->shown.volts[source];
     out->path_count = length;
     out->path = steps;

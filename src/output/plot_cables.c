@@ -35,11 +35,11 @@ struct stair {
     size_t count;
 };
 
-/* The bank that the path begins at, known by its volts; NULL: it begins at something else. */
+/* The bank that the path begins at; NULL: it begins at something else. */
 static const struct circuit_bank *bank_of(const struct circuit *c)
 {
-    for (size_t i = 0; i < c->bank_count; i++)
-        if (c->banks[i].volts_v == c->path_source_v)
+    for (size_t i = 0; c->path_source && i < c->bank_count; i++)
+        if (strcmp(c->banks[i].name, c->path_source) == 0)
             return &c->banks[i];
     return NULL;
 }
@@ -50,6 +50,7 @@ static struct stair stair_of(struct page *page, const struct circuit *c)
     const struct circuit_bank *bank = bank_of(c);
     struct tread *treads = arena_array(page->arena, c->path_count + 2, sizeof *treads);
     struct stair s = { .treads = treads };
+    const char *source = c->path_source ? c->path_source : "source"; /* without a path there is none */
     double low = c->path_source_v, high = c->path_source_v;
 
     page->failed |= !treads;
@@ -58,7 +59,7 @@ static struct stair stair_of(struct page *page, const struct circuit *c)
     if (bank)
         treads[s.count++] = (struct tread){ "at no current", NULL, bank->open_circuit_v, 0, 0 };
     treads[s.count++] =
-        (struct tread){ bank ? bank->name : "source", bank ? "inside the bank" : NULL, c->path_source_v,
+        (struct tread){ source, bank ? "inside the bank" : NULL, c->path_source_v,
                         bank ? bank->open_circuit_v - c->path_source_v : 0, 0 };
     for (size_t i = 0; i < c->path_count && s.count < SLOTS_MOST; i++)
         treads[s.count++] = (struct tread){ c->path[i].node, c->path[i].name, c->path[i].volts_v,

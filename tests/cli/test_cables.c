@@ -84,6 +84,32 @@ TEST(a_profile_without_cables_says_so)
     folder_remove(folder);
 }
 
+/* Two banks that stand at the same volts: the staircase begins at the one that feeds its path. */
+TEST(the_staircase_begins_at_its_own_bank)
+{
+    static const char twin[] = "chemistry = agm\nblock_capacity = 200 Ah at 20 h\nblock_voltage = 12 V\n";
+    char *folder = folder_new(), space[512], text[1500], plot[512], *svg;
+    struct run run = { 0 };
+    size_t length;
+
+    snprintf(text, sizeof text,
+             "[boat]\nname = Twins\ndc_voltage = 12 V\n[bank aft]\nrole = house\n%s[bank bow]\nrole = bow\n%s"
+             "[load lamp]\ncurrent = 5 A\nhours = 1 h\n[load winch]\ncurrent = 5 A\nhours = 1 h\nbank = bow\n"
+             "[cable short]\nfrom = aft\nto = lamp\nlength = 1 m\narea = 6 mm2\n"
+             "[cable long]\nfrom = bow\nto = winch\nlength = 9 m\narea = 6 mm2\n",
+             twin, twin);
+    file_put(path_in(space, folder, "twins.ini"), text);
+    RUN(&run, "cables", space, "--quiet", "--plot", path_in(plot, folder, "stairs.svg"));
+    wants(&run, 0, NULL, NULL);
+    run_free(&run);
+    svg = file_contents(plot, &length);
+    assert_non_null(svg);
+    assert_non_null(strstr(svg, ">bow<"));
+    assert_null(strstr(svg, ">aft<"));
+    free(svg);
+    folder_remove(folder);
+}
+
 /* The staircase: every node and cable of the path, their volts, and the least allowed. */
 TEST(the_staircase_names_its_steps)
 {
