@@ -174,8 +174,8 @@ struct bd_survey_options {
 
 /*
  * Findings of a survey: struct survey. options NULL: the profile's set, everything. By "all" only what the
- * sets judge differently, side by side; bd_run_survey is NULL then. A name that bd_rules_known does not know
- * is STATUS_REFUSED without a diagnostic: ask first.
+ * sets judge differently, side by side; bd_run_survey is NULL then. STATUS_REFUSED, and a diagnostic, where a
+ * name is no rule set.
  */
 BD_API enum status bd_survey_run(struct bd_run **out, const struct bd_profile *profile,
                                  const struct bd_survey_options *options, struct diag_list *diags);

@@ -52,6 +52,12 @@ static const struct wiring_rules *rules_find(struct arena *arena, const struct b
     int own = !name && boat->rules.set == RULES_OWN;
     const struct wiring_rules *set = name ? ruleset_find(name, &own) : ruleset_get(boat->rules.set);
 
+    if (!own && !set)
+        diag_add(diags,
+                 &(struct diag){ .severity = DIAG_ERROR,
+                                 .section = "rules",
+                                 .message = arena_print(arena, "there is no rule set \"%s\"", name),
+                                 .hint = "it is cfr183, abyc-e11, iso10133, iso13297 or own" });
     if (!own)
         return set;
     if (boat->rules.own_file)

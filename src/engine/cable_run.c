@@ -36,12 +36,6 @@ static const double table_feet[] = { 2.5, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 35, 
 
 static const double FOOT = 0.3048; /* [m] exactly */
 
-/* Frequency where nobody says one [Hz]: as a profile takes it, IEC 60038. */
-static double frequency_of(double volts)
-{
-    return volts < 150 ? 60 : 50;
-}
-
 /* Rounds in which the conductors warm and the current follows; four were the most that was seen. */
 static const int WARM_ROUNDS = 20;
 
@@ -336,7 +330,7 @@ static void start(struct run *run, struct arena *arena, const struct cable_reque
     run->watts = request->power_w;
     run->wire.power_factor = is_ac(run) && request->power_factor > 0 ? request->power_factor : 1;
     if (is_ac(run))
-        run->wire.reactance_per_m = conductor_reactance_per_m(frequency_of(request->volts_v));
+        run->wire.reactance_per_m = conductor_reactance_per_m(usual_frequency(request->volts_v));
 }
 
 /* The set, choosing among the sizes of the user's shop. */

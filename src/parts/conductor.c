@@ -175,6 +175,11 @@ double conductor_reactance_per_m(double frequency)
     return 0.08e-3 * frequency / 50;
 }
 
+double usual_frequency(double volts)
+{
+    return volts < 150 ? 60 : 50;
+}
+
 double protective_area(double phase_area_m2)
 {
     if (phase_area_m2 <= 16e-6)

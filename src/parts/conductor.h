@@ -154,6 +154,10 @@ double conductor_withstand_s(double i2t, double current);
  * Hz, IEC 60364-5-52 annex G (from memory), in proportion to the frequency. */
 double conductor_reactance_per_m(double frequency);
 
+/* Frequency [Hz] that goes with a supply of so many volts where nobody says one: 60 under 150 V, else 50. IEC
+ * 60038 pairs 120 V with 60 Hz and 230 V with 50 Hz. */
+double usual_frequency(double volts);
+
 /* Smallest protective conductor [m2] for a phase of so much [m2]: equal up to 16 mm2, then 16, above 35
  * half. Checked: test_conductor.c, "protective_conductor". */
 double protective_area(double phase_area_m2);

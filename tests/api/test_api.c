@@ -79,6 +79,25 @@ TEST(incomplete_profile)
     bd_diags_free(diags);
 }
 
+/* A refusal is never silent. */
+TEST(a_rule_set_that_is_none)
+{
+    struct diag_list *diags = bd_diags_new();
+    struct bd_profile *profile = NULL;
+    struct bd_run *run = NULL;
+
+    assert_int_equal(bd_profile_read(&profile, "profiles/starter.ini", NULL, 0, diags), STATUS_OK);
+    assert_int_equal(diags->errors, 0);
+    assert_int_equal(bd_cables_run(&run, profile, "iso", NULL, diags), STATUS_REFUSED);
+    assert_int_equal(diags->errors, 1);
+    assert_int_equal(bd_survey_run(&run, profile, &(struct bd_survey_options){ .rules = "iso" }, diags),
+                     STATUS_REFUSED);
+    assert_int_equal(diags->errors, 2);
+    assert_null(run);
+    bd_profile_free(profile);
+    bd_diags_free(diags);
+}
+
 TEST(lengths_of_time)
 {
     static const struct {
