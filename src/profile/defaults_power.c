@@ -188,8 +188,8 @@ void defaults_boat(struct reading *r)
         bank_volts_default(r, bank, title);
     }
     dc_voltage_default(r);
-    default_range(r, "boat", "ac_frequency", &boat->ac_frequency,
-                  usual_frequency(boat->ac_voltage.value), QUANTITY_FREQUENCY, ORIGIN_DEFAULT, "IEC 60038: 60 Hz goes with 120 V, 50 Hz with 230 V");
+    default_range(r, "boat", "ac_frequency", &boat->ac_frequency, usual_frequency(boat->ac_voltage.value),
+                  QUANTITY_FREQUENCY, ORIGIN_DEFAULT, "IEC 60038: 60 Hz goes with 120 V, 50 Hz with 230 V");
 }
 
 /* --- machines --- */
