@@ -207,10 +207,12 @@ static void say_solar(struct reading *r, const struct boat *boat)
 
 static void say_engines(struct reading *r, const struct boat *boat)
 {
+    static const char *const sides[] = { NULL, "port side", "starboard side" };
+
     for (size_t i = 0; i < boat->engine_count; i++)
         say(r, "engine", boat->engines[i].name, boat->engines[i].line,
-            listed(r->arena, amount(r, &boat->engines[i].power, 1e-3, "kW"),
-                   worded(r, "idles at", &boat->engines[i].idle_speed, 1, "rpm"), NULL, NULL));
+            listed(r->arena, sides[boat->engines[i].side], amount(r, &boat->engines[i].power, 1e-3, "kW"),
+                   worded(r, "idles at", &boat->engines[i].idle_speed, 1, "rpm"), NULL));
     for (size_t i = 0; i < boat->alternator_count; i++) {
         const struct alternator *a = boat->alternators + i;
 
