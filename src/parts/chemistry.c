@@ -41,12 +41,12 @@ static const struct chemistry_facts facts[] = {
         .continuous_discharge_c = 0.5,
         .absorption_cell_v = 14.4 / 6, .float_cell_v = 13.5 / 6,
         .compensation_cell_v_k = -3.5e-3,
-        .tail_c = 0.005,
+        .tail_c = 0.005, /* as published charging tests ended */
         .usable = 0.50,
         .peukert = 1.10,
         .charge_min_c = -15,
         .nominal_cell_v = 2.0,
-        .source = "common data-sheet ranges, from memory; tail current as published charging tests ended",
+        .source = "common data-sheet ranges, from memory",
     },
     [CHEMISTRY_GEL] = {
         .name = "gel",
