@@ -94,3 +94,20 @@ void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow)
         !(row->fuse_remarks & FUSE_NONE_FITS))
         cable_fuse_fail(arena, row, FUSE_FAR_END, "a short at the far end gives too little to open it soon");
 }
+
+const char *cable_status(const struct circuit_cable *row, int collapses, const char *fuse_fails)
+{
+    if (row->ampacity_a <= 0)
+        return "no table has it";
+    if (collapses)
+        return "volts collapse";
+    if (!row->ampacity_ok)
+        return "too thin for the current";
+    if (!row->drop_ok)
+        return "drop over the limit";
+    if (!row->smallest_ok)
+        return "under the smallest conductor";
+    if (!row->fuse_ok)
+        return fuse_fails;
+    return row->installed_mm2 > 0 ? "ok" : "sized";
+}

@@ -1,4 +1,4 @@
-/* cable_fuse.h - which device a run of cable takes, and remarks on it.  Layer: engine, private to cables.
+/* cable_fuse.h - the device of a run of cable, remarks on it, and what fails first.  Layer: engine.
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef BD_CABLE_FUSE_H
 #define BD_CABLE_FUSE_H
@@ -21,5 +21,9 @@ void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_r
  * slow: it feeds a motor.
  */
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow);
+
+/* What of a run fails first, in the order of danger; fuse_fails is the word for its fuse. "ok" for an
+ * installed cable that passes, "sized" for a proposed one. Reads the row alone. */
+const char *cable_status(const struct circuit_cable *row, int collapses, const char *fuse_fails);
 
 #endif

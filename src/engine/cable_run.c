@@ -208,24 +208,13 @@ static void fill_fuse(const struct run *run, struct arena *arena, struct circuit
     }
 }
 
-/* The first thing wrong, most dangerous first; "ok" for a typed size that passes, "sized" for a found one. */
+/* The first thing wrong; a place that the insulation may not lie in before all. */
 static const char *status_of(const struct run *run, const struct circuit_cable *row)
 {
     if (run->wire.ampacity.engine_factor <= 0)
         return "insulation not allowed there";
-    if (row->ampacity_a <= 0)
-        return "no table has it";
-    if (!run->feed.holds)
-        return "volts collapse";
-    if (!row->ampacity_ok)
-        return "too thin for the current";
-    if (!row->drop_ok)
-        return "drop over the limit";
-    if (!row->smallest_ok)
-        return "under the smallest conductor";
-    if (!row->fuse_ok)
-        return row->fuse_remarks & FUSE_FAR_END ? "a short opens the fuse late" : "no fuse fits";
-    return row->installed_mm2 > 0 ? "ok" : "sized";
+    return cable_status(row, !run->feed.holds,
+                        row->fuse_remarks & FUSE_FAR_END ? "a short opens the fuse late" : "no fuse fits");
 }
 
 /* ---- the table ---- */

@@ -305,24 +305,13 @@ static void fill_faults(const struct report *r, size_t edge, struct circuit_cabl
     row->withstand_s = conductor_withstand_s(row->i2t_a2s, row->fault_a);
 }
 
-/* What fails first, in the order of danger; "ok" for an installed cable, "sized" for a proposed one. */
+/* What fails first. */
 static const char *status_of(const struct report *r, size_t edge, const struct circuit_cable *row)
 {
     const struct graph *g = r->m->graph;
 
-    if (row->ampacity_a <= 0)
-        return "no table has it";
-    if (r->collapses[g->nodes[g->edges[edge].from].part])
-        return "volts collapse";
-    if (!row->ampacity_ok)
-        return "too thin for the current";
-    if (!row->drop_ok)
-        return "drop over the limit";
-    if (!row->smallest_ok)
-        return "under the smallest conductor";
-    if (!row->fuse_ok)
-        return row->fuse_installed ? "fuse wrong" : "fuse missing";
-    return row->installed_mm2 > 0 ? "ok" : "sized";
+    return cable_status(row, r->collapses[g->nodes[g->edges[edge].from].part],
+                        row->fuse_installed ? "fuse wrong" : "fuse missing");
 }
 
 /* What a cable is: names, sizes, lengths, copper. */
