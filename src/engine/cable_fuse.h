@@ -22,6 +22,12 @@ void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_r
  */
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow);
 
+/* 1 where an installed cable that passes is to be thicker for the sake of those beyond it. */
+int cable_grows(const struct circuit_cable *row);
+
+/* The size that would do, in words: "2 x 50 mm2", "4/0 AWG (107.2 mm2)"; NULL without memory. */
+const char *cable_size_wanted(struct arena *arena, const struct circuit_cable *row);
+
 /* What of a run fails first, in the order of danger; fuse_fails is the word for its fuse. "ok" for an
  * installed cable that passes, "sized" for a proposed one. Reads the row alone. */
 const char *cable_status(const struct circuit_cable *row, int collapses, const char *fuse_fails);

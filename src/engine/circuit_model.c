@@ -78,6 +78,17 @@ void model_free_wire(struct model *m, size_t edge)
     model_set_size(m, edge, &sizes[count - 1]);
 }
 
+void model_installed_size(struct model *m, size_t edge)
+{
+    struct wire *w = &m->wires[edge];
+
+    w->series = w->cable->area_series;
+    w->label = NULL;
+    w->area_m2 = w->cable->area.value;
+    w->back_area_m2 = range_or(&w->cable->return_area, w->cable->area.value);
+    rate(m, w);
+}
+
 /* A cable as conductors, installed or at the thickest size. 75 C insulation where nobody
  * said, as the profile takes it. */
 static void make_wire(struct model *m, size_t edge)
@@ -108,10 +119,7 @@ static void make_wire(struct model *m, size_t edge)
         model_set_size(m, edge, &sizes[count - 1]);
         return;
     }
-    w->series = c->area_series;
-    w->area_m2 = c->area.value;
-    w->back_area_m2 = range_or(&c->return_area, c->area.value);
-    rate(m, w);
+    model_installed_size(m, edge);
 }
 
 /* ---- networks ---- */

@@ -20,6 +20,7 @@ struct wire {
     double reactance_per_m; /* [ohm/m] of one conductor; DC: 0 */
     double power_factor;    /* [-] of its current at the far end when one last flowed; DC: 1 */
     int fixed;                /* 1: installed */
+    int may_grow;             /* 1: installed, but may be replaced by a thicker one where that saves copper */
     struct ampacity ampacity; /* of one conductor of area_m2 */
     double temperature_c;     /* of the conductors, last scenario */
     double plan_a;            /* [A] largest steady current met so far: what a size must carry */
@@ -131,6 +132,9 @@ void model_set_size(struct model *model, size_t edge, const struct conductor_siz
 /* 1 where the wire as it stands fails its planned current, the smallest conductor or every standard fuse;
  * drop is not looked at. After model_size. */
 int model_size_fails(const struct model *model, size_t edge);
+
+/* Gives a wire that grew its installed size back. */
+void model_installed_size(struct model *model, size_t edge);
 
 /* Takes an installed size away: the wire is to be sized, its fuse to be chosen. */
 void model_free_wire(struct model *model, size_t edge);

@@ -69,8 +69,8 @@ enum status report_panels(struct circuit *out, const struct report *report);
 enum status report_fuses(struct circuit *out, const struct report *report); /* both after report_cables */
 enum status report_conventions(struct circuit *out, const struct report *report);
 enum status report_cables(struct circuit *out, const struct report *report); /* circuit_verdict.c */
-/* Sets area_mm2 and its kin of the rows that fail; circuit_again.c. */
-enum status report_size_again(const struct report *report, struct circuit_cable *rows);
+/* Sets area_mm2 and its kin of the rows that fail, and remedy; circuit_again.c. */
+enum status report_size_again(struct circuit *out, const struct report *report, struct circuit_cable *rows);
 enum status report_nodes(struct circuit *out, const struct report *report);  /* circuit_tables.c */
 enum status report_banks(struct circuit *out, const struct report *report);
 enum status report_loads(struct circuit *out, const struct report *report);

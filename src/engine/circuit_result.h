@@ -402,6 +402,7 @@ struct circuit {
     double unwired_loads; /* [-] loads of the profile that no cable reaches */
     int passes;           /* 1: every cable, fuse and inverter */
     const char *finding;  /* one line */
+    const char *remedy;   /* sizes that would do together, by cable number; NULL: none fails */
     const struct circuit_ground *ground; /* what the working is made from (circuit_work.h) */
 };
 

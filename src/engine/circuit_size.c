@@ -222,25 +222,40 @@ static size_t charging_size(const struct model *m, size_t edge, size_t first, co
 
 /* Drop [V] by the rule and copper [kg] of each size that may be chosen, from the first that carries the
  * current; one for an installed cable. 0 without memory. */
+/* What the cable into a node of the tree may be. An installed one is only itself, and costs nothing to leave;
+ * one that may grow has the standard sizes above it behind that. */
 static int fill_options(const struct model *m, struct arena *scratch, struct part_tree *t, size_t i,
                         size_t edge, size_t first)
 {
     const struct wire *w = &m->wires[edge];
-    size_t count;
+    size_t count, installed = w->fixed != 0;
     const struct conductor_size *sizes = wiring_sizes(m->rules, &count);
+    double length = (w->length_m + w->back_m) * w->runs;
     struct size_option *options;
 
     t->first[i] = first;
-    t->counts[i] = w->fixed ? 1 : count - first;
+    t->counts[i] = installed && !w->may_grow ? 1 : installed + count - first;
     options = arena_array(scratch, t->counts[i], sizeof *options);
     t->options[i] = options;
     for (size_t k = 0; options && k < t->counts[i]; k++) {
-        double area = w->fixed ? w->area_m2 : sizes[first + k].area_m2;
+        int stays = installed && k == 0;
+        double area = stays ? w->cable->area.value : sizes[first + k - installed].area_m2;
 
         options[k] = (struct size_option){ model_rule_drop(m, w, w->plan_a, area),
-                                           copper_mass(area, (w->length_m + w->back_m) * w->runs) };
+                                           stays ? 0 : copper_mass(area, length) };
     }
     return options != NULL;
+}
+
+/* The first standard size thicker than what is installed. */
+static size_t size_above(const struct model *m, const struct wire *w)
+{
+    size_t count, i = 0;
+    const struct conductor_size *sizes = wiring_sizes(m->rules, &count);
+
+    while (i < count && sizes[i].area_m2 <= w->cable->area.value * 1.001)
+        i++;
+    return i;
 }
 
 /* Current of a run that only charges: its limit is judged by the charging scenario. */
@@ -270,7 +285,8 @@ static int add_node(struct sizing *s, struct part_tree *t, size_t node)
     if (edge == GRAPH_NONE)
         return 1;
     t->parent[i] = s->place[m->graph->edges[edge].from];
-    first = first_size(m, &m->wires[edge], &s->limited_by[edge]);
+    first = m->wires[edge].may_grow ? size_above(m, &m->wires[edge])
+                                    : first_size(m, &m->wires[edge], &s->limited_by[edge]);
     if (only_charges(s->charging, s->largest, edge)) {
         size_t wanted = charging_size(m, edge, first, s->charging);
 
@@ -296,14 +312,30 @@ static int tree_room(struct part_tree *t, struct arena *arena, size_t n)
     return t->node && t->parent && t->options && t->counts && t->first && t->limits;
 }
 
+/* Gives the cable into a node of the tree the size that was chosen for it. */
+static void set_chosen(struct sizing *s, const struct part_tree *t, size_t i, size_t chosen)
+{
+    struct model *m = s->m;
+    size_t edge = m->graph->nodes[t->node[i]].parent, count;
+    const struct conductor_size *sizes = wiring_sizes(m->rules, &count);
+
+    if (!m->wires[edge].fixed) {
+        if (chosen > 0)
+            s->limited_by[edge] = "drop";
+        model_set_size(m, edge, &sizes[t->first[i] + chosen]);
+    } else if (m->wires[edge].may_grow && chosen > 0) {
+        model_set_size(m, edge, &sizes[t->first[i] + chosen - 1]);
+    } else if (m->wires[edge].may_grow) {
+        model_installed_size(m, edge);
+    }
+}
+
 /* One part as a tree: options, least copper, sizes set. Chords are no part of the tree. */
 static enum status size_part(struct sizing *s, size_t part)
 {
     struct model *m = s->m;
     struct part_tree t = { 0 };
-    size_t n = m->parts[part].net.node_count, count, eased,
-           *choice = arena_array(s->scratch, n, sizeof *choice);
-    const struct conductor_size *sizes = wiring_sizes(m->rules, &count);
+    size_t n = m->parts[part].net.node_count, eased, *choice = arena_array(s->scratch, n, sizeof *choice);
 
     if (!choice || !tree_room(&t, s->scratch, n))
         return STATUS_NO_MEMORY;
@@ -312,15 +344,8 @@ static enum status size_part(struct sizing *s, size_t part)
             return STATUS_NO_MEMORY;
     if (size_tree_choose(s->scratch, &t.tree, choice, &eased) != STATUS_OK)
         return STATUS_NO_MEMORY;
-    for (size_t i = 1; i < t.tree.node_count; i++) {
-        size_t edge = m->graph->nodes[t.node[i]].parent;
-
-        if (m->wires[edge].fixed)
-            continue;
-        if (choice[i] > 0)
-            s->limited_by[edge] = "drop";
-        model_set_size(m, edge, &sizes[t.first[i] + choice[i]]);
-    }
+    for (size_t i = 1; i < t.tree.node_count; i++)
+        set_chosen(s, &t, i, choice[i]);
     return STATUS_OK;
 }
 

@@ -398,5 +398,5 @@ enum status report_cables(struct circuit *out, const struct report *r)
     }
     out->cables = rows;
     out->cable_count = g->edge_count;
-    return report_size_again(r, rows);
+    return report_size_again(out, r, rows);
 }

@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "base/range.h"
+#include "engine/cable_fuse.h"
 #include "engine/compare_parts.h"
 
 /*
@@ -222,7 +223,7 @@ static size_t cable_fails(const struct checker *c, const struct circuit_cable **
 /* ", it takes 95 mm2 and a fuse of 400 A"; NULL without memory. */
 static const char *remedy(struct arena *arena, const struct circuit_cable *cable)
 {
-    const char *size = compare_cable_fails(cable) ? compare_cable_size(arena, cable) : "";
+    const char *size = compare_cable_fails(cable) ? cable_size_wanted(arena, cable) : "";
     const char *fuse = cable->fuse_ok ? "" : compare_fuse_range(arena, cable);
 
     if (!size || !fuse)

@@ -45,9 +45,6 @@ const struct circuit_inverter *compare_worst_inverter(const struct circuit *circ
 /* 1: the conductor itself does not pass, whatever its fuse. */
 int compare_cable_fails(const struct circuit_cable *cable);
 
-/* "95 mm2", with the gauge where one is of that size: what the conductor should be. NULL without memory. */
-const char *compare_cable_size(struct arena *arena, const struct circuit_cable *cable);
-
 /* "200 to 300 A": on the conductor as it is; "" where the fuse passes or none would. NULL without memory. */
 const char *compare_fuse_range(struct arena *arena, const struct circuit_cable *cable);
 

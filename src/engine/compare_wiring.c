@@ -4,8 +4,8 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/cable_fuse.h"
 #include "engine/compare_parts.h"
-#include "parts/conductor.h"
 
 /*
  * Each side's circuit was solved by its own: here it is only counted. For a cable that does
@@ -58,19 +58,6 @@ void compare_wired_find(struct compare_made *made)
 
 /* ---- what must change ---- */
 
-const char *compare_cable_size(struct arena *arena, const struct circuit_cable *cable)
-{
-    const struct conductor_size *gauge = conductor_nearest_awg(cable->area_mm2 * 1e-6);
-    int exact = gauge && fabs(gauge->area_m2 * 1e6 / cable->area_mm2 - 1) < 0.005;
-    const char *more = cable->area_short ? "more than " : "";
-    const char *times = cable->area_runs > 1 ? arena_print(arena, "%.0f x ", cable->area_runs) : "";
-
-    if (!times)
-        return NULL;
-    return exact ? arena_print(arena, "%s%s%s AWG (%.4g mm2)", more, times, gauge->label, cable->area_mm2)
-                 : arena_print(arena, "%s%s%.4g mm2", more, times, cable->area_mm2);
-}
-
 const struct circuit_cable *compare_cable_named(const struct circuit *circuit, const char *name)
 {
     for (size_t i = 0; circuit && i < circuit->cable_count; i++)
@@ -111,10 +98,14 @@ static struct compare_cable cable_change(struct arena *arena, const struct circu
                                    .from = c->from,
                                    .to = c->to,
                                    .installed = c->printed ? c->printed : "",
-                                   .needed = compare_cable_fails(c) ? compare_cable_size(arena, c) : "",
+                                   .needed = compare_cable_fails(c) || cable_grows(c)
+                                                 ? cable_size_wanted(arena, c)
+                                                 : "",
                                    .fuse_a = c->fuse_installed ? c->fuse_a : 0,
                                    .fuse = fuse_wanted(arena, c),
-                                   .why = note ? arena_print(arena, "%s: %s", c->status, note) : c->status,
+                                   .why = cable_grows(c) && c->passes
+                                              ? "passes; thicker, it saves copper beyond it"
+                                          : note ? arena_print(arena, "%s: %s", c->status, note) : c->status,
                                    .passed_before = !b          ? ""
                                                     : b->passes ? "yes"
                                                                 : "no" };
@@ -129,7 +120,7 @@ static int side_cables(struct compare_side *side, const struct circuit *before, 
     if (!list)
         return 0;
     for (size_t i = 0; i < circuit->cable_count; i++) {
-        if (circuit->cables[i].passes)
+        if (circuit->cables[i].passes && !cable_grows(circuit->cables + i))
             continue;
         list[side->cable_count] = cable_change(arena, circuit->cables + i, before);
         if (!list[side->cable_count].fuse || !list[side->cable_count].needed || !list[side->cable_count].why)

@@ -11,6 +11,7 @@
 
 static const struct column top_columns[] = {
     { TEXT(circuit, finding, "finding", "Finding") },
+    { TEXT(circuit, remedy, "remedy", "Would do, least copper") },
     { TEXT(circuit, rules, "rules", "Rule set") },
     { TEXT(circuit, rules_title, "rules_title", "Title") },
     { TEXT(circuit, edition, "edition", "Edition") },
@@ -284,7 +285,7 @@ const struct sheet *sheet_cables(struct arena *arena, const struct circuit *circ
     if (asked.units == CABLES_OWN)
         asked.units = circuit->us_sizes ? CABLES_US : CABLES_METRIC;
     add_list(&maker, "Result", &top_kind, circuit,
-             "finding scope scenario nominal_v copper_kg unwired_loads passes");
+             "finding remedy scope scenario nominal_v copper_kg unwired_loads passes");
     add_conventions(&maker, circuit, asked.units == CABLES_US);
     add_table(
         &maker,

@@ -161,6 +161,34 @@ TEST(sizes_are_those_of_the_boat)
     done();
 }
 
+/* A sound main that uses up the drop of the lights: thickening it is less copper than the lights alone would
+ * take. The proposal is the least of all pairs that pass, by trying each; leaving what is there costs nothing. */
+TEST(a_sound_cable_grows_where_that_is_less_copper)
+{
+    static const char form[] = "%s[load lights]\nsupply = dc\ncurrent = 3 A\nhours = 1 h\ncritical = yes\n"
+                               "[load pump]\nsupply = dc\ncurrent = 60 A\nhours = 1 h\nnode = bus\n"
+                               "[cable main]\nfrom = house\nto = bus\nlength = 1 m\narea = %g mm2\n"
+                               "insulation = 105 C\nfuse = 100 A class-t\n"
+                               "[cable run]\nfrom = bus\nto = lights\nlength = 15 m\narea = %g mm2\n";
+    static const double mm2[] = { 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120, 150 };
+    const size_t count = sizeof mm2 / sizeof mm2[0];
+    const struct circuit *now = circuit_of(RULES_ISO13297, form, bank, 16.0, 1.0);
+    const struct circuit_cable *main = cable_named(now, "main"), *run = cable_named(now, "run");
+    double proposed = (main->area_mm2 > 16 ? main->area_mm2 : 0) + 15 * run->area_mm2, least = HUGE_VAL;
+
+    assert_true(main->drop_ok && main->ampacity_ok && !run->drop_ok && main->area_mm2 > 16);
+    assert_non_null(strstr(now->remedy, "C1 "));
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < count && mm2[i] >= 16; k++) {
+            const struct circuit *c = circuit_of(RULES_ISO13297, form, bank, mm2[i], mm2[k]);
+
+            if (cable_named(c, "main")->drop_ok && cable_named(c, "run")->drop_ok)
+                least = fmin(least, (mm2[i] > 16 ? mm2[i] : 0) + 15 * mm2[k]);
+        }
+    row_check("copper to buy [mm2 m]", proposed, least, 1e-9, "property: the least of all that pass");
+    done();
+}
+
 /* What no single conductor carries is proposed as several; typed in, the proposal passes. */
 TEST(several_conductors_where_one_is_not_enough)
 {
