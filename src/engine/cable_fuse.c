@@ -95,6 +95,11 @@ void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow)
         cable_fuse_fail(arena, row, FUSE_FAR_END, "a short at the far end gives too little to open it soon");
 }
 
+int cable_copper_fails(const struct circuit_cable *row)
+{
+    return !row->drop_ok || !row->ampacity_ok || !row->smallest_ok;
+}
+
 const char *cable_status(const struct circuit_cable *row, int collapses, const char *fuse_fails)
 {
     if (row->ampacity_a <= 0)

@@ -22,6 +22,9 @@ void cable_fuse_fail(struct arena *arena, struct circuit_cable *row, enum fuse_r
  */
 void cable_fuse_choose(struct arena *arena, struct circuit_cable *row, int slow);
 
+/* 1: the conductor itself does not pass, whatever its fuse. */
+int cable_copper_fails(const struct circuit_cable *row);
+
 /* 1 where an installed cable that passes is to be thicker for the sake of those beyond it. */
 int cable_grows(const struct circuit_cable *row);
 

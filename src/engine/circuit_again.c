@@ -20,23 +20,20 @@
  * common practice. */
 static const double MOST_RUNS = 4;
 
-/* 1 where the row is to be sized again: its copper fails, installed or sized. */
-static int copper_fails(const struct circuit_cable *row)
+/* 1 where some cable is to be sized again, installed or sized. */
+static int any_fails(const struct circuit_cable *rows, size_t count)
 {
-    return !(row->drop_ok && row->ampacity_ok && row->smallest_ok);
+    for (size_t e = 0; e < count; e++)
+        if (cable_copper_fails(&rows[e]))
+            return 1;
+    return 0;
 }
 
-/* Frees what fails; the count of freed wires. */
-static size_t free_failing(struct model *again, const struct circuit_cable *rows)
+static void free_failing(struct model *again, const struct circuit_cable *rows)
 {
-    size_t freed = 0;
-
     for (size_t e = 0; e < again->graph->edge_count; e++)
-        if (copper_fails(&rows[e])) {
+        if (cable_copper_fails(&rows[e]))
             model_free_wire(again, e);
-            freed++;
-        }
-    return freed;
 }
 
 /* Lets the installed cables grow that stand before a run whose drop fails. */
@@ -52,7 +49,7 @@ static void let_grow(struct model *again, const struct circuit_cable *rows)
 
 int cable_grows(const struct circuit_cable *row)
 {
-    return !copper_fails(row) && row->installed_mm2 > 0 && row->area_mm2 > row->installed_mm2 * 1.001;
+    return !cable_copper_fails(row) && row->installed_mm2 > 0 && row->area_mm2 > row->installed_mm2 * 1.001;
 }
 
 const char *cable_size_wanted(struct arena *arena, const struct circuit_cable *cable)
@@ -74,7 +71,7 @@ static const char *remedy_of(struct arena *arena, const struct circuit_cable *ro
     const char *text = "";
 
     for (size_t e = 0; e < count && text; e++)
-        if (copper_fails(&rows[e]) || cable_grows(&rows[e])) {
+        if (cable_copper_fails(&rows[e]) || cable_grows(&rows[e])) {
             const char *size = cable_size_wanted(arena, &rows[e]);
 
             text = size ? arena_print(arena, "%s%s%s %s", text, *text ? ", " : "", rows[e].number, size)
@@ -91,7 +88,7 @@ static int add_runs(struct model *again, const struct circuit_cable *rows)
     for (size_t e = 0; e < again->graph->edge_count; e++) {
         struct wire *w = &again->wires[e];
 
-        if (!copper_fails(&rows[e]) || w->runs >= MOST_RUNS || !model_size_fails(again, e))
+        if (!cable_copper_fails(&rows[e]) || w->runs >= MOST_RUNS || !model_size_fails(again, e))
             continue;
         w->runs += 1;
         model_free_wire(again, e); /* thickest again, so that the next solve has a solution */
@@ -108,7 +105,7 @@ static void note_needed(const struct report *r, const struct model *again, struc
 
     row->area_mm2 = w->area_m2 * 1e6;
     row->area_runs = w->runs;
-    if (!copper_fails(row))
+    if (!cable_copper_fails(row))
         return;
     row->area_short = model_size_fails(again, e);
     row->area_fuse_min_a = fuse_rating_up(w->plan_a, w->place.volts);
@@ -117,26 +114,28 @@ static void note_needed(const struct report *r, const struct model *again, struc
 
 enum status report_size_again(struct circuit *out, const struct report *r, struct circuit_cable *rows)
 {
+    size_t count = r->m->graph->edge_count;
+    const char **limited_by;
     struct model again;
-    const char **limited_by = arena_array(r->m->arena, r->m->graph->edge_count, sizeof *limited_by);
-    enum status status = model_make(&again, r->m->arena, r->m->graph, r->m->rules, r->m->charge);
+    enum status status;
 
-    if (!limited_by)
+    if (!any_fails(rows, count))
+        return STATUS_OK;
+    if (!(limited_by = arena_array(r->m->arena, count, sizeof *limited_by)))
         return STATUS_NO_MEMORY;
-    if (status != STATUS_OK)
+    if ((status = model_make(&again, r->m->arena, r->m->graph, r->m->rules, r->m->charge)) != STATUS_OK)
         return status;
     again.scenarios = r->m->scenarios;
     again.scenario_count = r->m->scenario_count;
-    if (free_failing(&again, rows) == 0)
-        return STATUS_OK;
+    free_failing(&again, rows);
     let_grow(&again, rows);
     do {
         model_set_banks(&again, (struct bank_state_of){ again.charge, 0 });
         if ((status = model_size(&again, limited_by)) != STATUS_OK)
             return status;
     } while (add_runs(&again, rows));
-    for (size_t e = 0; e < again.graph->edge_count; e++)
+    for (size_t e = 0; e < count; e++)
         note_needed(r, &again, &rows[e], e);
-    out->remedy = remedy_of(r->m->arena, rows, again.graph->edge_count);
+    out->remedy = remedy_of(r->m->arena, rows, count);
     return out->remedy ? STATUS_OK : STATUS_NO_MEMORY;
 }

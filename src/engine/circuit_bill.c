@@ -86,7 +86,7 @@ static struct conductor conductor_of(struct bill *b, const struct circuit_cable 
 
     if (c->installed_mm2 <= 0)
         return (struct conductor){ c->size, c->area_mm2, c->area_runs, "proposed" };
-    if (c->drop_ok && c->ampacity_ok && c->smallest_ok && !cable_grows(c))
+    if (!cable_copper_fails(c) && !cable_grows(c))
         return (struct conductor){ c->size, c->installed_mm2, c->runs, "as built" };
     sizes = wiring_sizes(b->r->m->rules, &count);
     for (size_t i = 0; i < count; i++)

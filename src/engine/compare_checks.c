@@ -201,9 +201,9 @@ static void check_inverter_volts(struct checker *c, const char *draw, const char
 static int weight(const struct checker *c, const struct circuit_cable *cable)
 {
     const struct circuit_cable *before = compare_cable_named(c->before, cable->name);
-    int thin = compare_cable_fails(cable);
+    int thin = cable_copper_fails(cable);
 
-    return 4 * (thin && before && !compare_cable_fails(before)) + 2 * thin + (before && before->passes);
+    return 4 * (thin && before && !cable_copper_fails(before)) + 2 * thin + (before && before->passes);
 }
 
 /* How many cables do not pass, and the one worth naming. */
@@ -223,7 +223,7 @@ static size_t cable_fails(const struct checker *c, const struct circuit_cable **
 /* ", it takes 95 mm2 and a fuse of 400 A"; NULL without memory. */
 static const char *remedy(struct arena *arena, const struct circuit_cable *cable)
 {
-    const char *size = compare_cable_fails(cable) ? cable_size_wanted(arena, cable) : "";
+    const char *size = cable_copper_fails(cable) ? cable_size_wanted(arena, cable) : "";
     const char *fuse = cable->fuse_ok ? "" : compare_fuse_range(arena, cable);
 
     if (!size || !fuse)
@@ -241,7 +241,7 @@ static void check_failing_cable(struct checker *c, const struct circuit_cable *c
 {
     const char *what = remedy(c->arena, cable);
     const char *thing =
-        compare_cable_fails(cable)
+        cable_copper_fails(cable)
              ? arena_print(c->arena, "the %s %s", cable->printed ? cable->printed : "", cable->name)
              : arena_print(c->arena, "the fuse of %s", cable->name);
     const char *others =

@@ -42,9 +42,6 @@ void compare_wired_find(struct compare_made *made);
  */
 const struct circuit_inverter *compare_worst_inverter(const struct circuit *circuit, const char *draw);
 
-/* 1: the conductor itself does not pass, whatever its fuse. */
-int compare_cable_fails(const struct circuit_cable *cable);
-
 /* "200 to 300 A": on the conductor as it is; "" where the fuse passes or none would. NULL without memory. */
 const char *compare_fuse_range(struct arena *arena, const struct circuit_cable *cable);
 

@@ -28,11 +28,6 @@ const struct circuit_inverter *compare_worst_inverter(const struct circuit *circ
     return found;
 }
 
-int compare_cable_fails(const struct circuit_cable *cable)
-{
-    return !cable->drop_ok || !cable->ampacity_ok || !cable->smallest_ok;
-}
-
 /* [V] lowest at any inverter's terminals for that draw; unknown where none was tried. */
 static double volts_of(const struct circuit *circuit, const char *draw)
 {
@@ -49,7 +44,7 @@ void compare_wired_find(struct compare_made *made)
     if (c) {
         w = (struct compare_wired){ volts_of(c, "continuous"), volts_of(c, "surge"), 0, 0, c->copper_kg };
         for (size_t i = 0; i < c->cable_count; i++) {
-            w.cables_failing += compare_cable_fails(c->cables + i);
+            w.cables_failing += cable_copper_fails(c->cables + i);
             w.fuses_failing += !c->cables[i].fuse_ok;
         }
     }
@@ -69,7 +64,7 @@ const struct circuit_cable *compare_cable_named(const struct circuit *circuit, c
 /* With the size that would do where the copper must change, else with what is there. */
 const char *compare_fuse_range(struct arena *arena, const struct circuit_cable *cable)
 {
-    int other = compare_cable_fails(cable);
+    int other = cable_copper_fails(cable);
     double least = other ? cable->area_fuse_min_a : cable->fuse_min_a;
     double most = other ? cable->area_fuse_max_a : cable->fuse_max_a;
 
@@ -98,7 +93,7 @@ static struct compare_cable cable_change(struct arena *arena, const struct circu
                                    .from = c->from,
                                    .to = c->to,
                                    .installed = c->printed ? c->printed : "",
-                                   .needed = compare_cable_fails(c) || cable_grows(c)
+                                   .needed = cable_copper_fails(c) || cable_grows(c)
                                                  ? cable_size_wanted(arena, c)
                                                  : "",
                                    .fuse_a = c->fuse_installed ? c->fuse_a : 0,

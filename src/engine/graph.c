@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "base/name_table.h"
 #include "base/text.h"
+#include "engine/joined.h"
 #include "parts/conductor.h"
 
 /*
@@ -193,14 +194,6 @@ static int list_names(struct builder *b)
 static enum graph_kind kind_of(const struct builder *b, size_t name)
 {
     return b->name_thing[name] ? b->name_thing[name]->kind : GRAPH_PLAIN;
-}
-
-/* Representative of a set of joined nodes; halves the path on its way (union-find). */
-static size_t root_of(size_t *parent, size_t i)
-{
-    while (parent[i] != i)
-        i = parent[i] = parent[parent[i]];
-    return i;
 }
 
 /* ---- one cable for itself ---- */

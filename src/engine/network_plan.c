@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "engine/joined.h"
 
 /*
  * Minimum-degree ordering.
@@ -244,14 +245,6 @@ static int make_room(struct net_plan *plan, struct arena *arena, size_t links)
     plan->permutation = arena_array(arena, m, sizeof *plan->permutation);
     plan->scaled = arena_array(arena, plan->load_count, sizeof *plan->scaled);
     return plan->permutation && plan->scaled;
-}
-
-/* Union by halving of paths. */
-static size_t root_of(size_t *parent, size_t i)
-{
-    while (parent[i] != i)
-        i = parent[i] = parent[parent[i]];
-    return i;
 }
 
 /* Earths the first source of every part that hangs together, or its first node. */
